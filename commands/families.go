@@ -1,0 +1,8 @@
+package commands
+
+// families is the one visible list of all commands.
+func families(s Services) []*Command {
+	return []*Command{
+		me(s),
+	}
+}

@@ -1,0 +1,63 @@
+package commands
+
+import (
+	"fmt"
+	"time"
+
+	"countwright/calc/measure"
+	"countwright/calc/notation"
+)
+
+// Settings are what a member has told about herself. The zero value is a
+// member who has not: centimetres, US terms.
+type Settings struct {
+	Units measure.Unit
+	Terms notation.Terms // US or UK; TermsUnsaid reads as US
+	Zone  string         // an IANA time zone; empty: the server's or UTC
+	Level string         // beginner, maker or host; empty: beginner
+}
+
+// Member is who asks.
+type Member struct {
+	ID   string // the service's own, never shown
+	Name string // as the service shows it; a member's text: surfaces escape it
+}
+
+// Call is what a surface received, before any option was read.
+type Call struct {
+	ID      string // unique to this asking; the same one delivered twice is one
+	Path    string // "even shape"
+	Inputs  map[string]Input
+	Member  Member
+	Server  string // empty in a direct message
+	Channel string
+	Host    bool // may do what hosts may
+	Now     time.Time
+	Locale  string // as the service states it, "en-GB"; may be empty
+}
+
+// Request is a Call whose options were read and found good.
+type Request struct {
+	Call
+	Settings Settings
+	command  *Command
+	values   map[string]any
+}
+
+// value returns a read option. Asking for one that the command does not list
+// is a fault of the program, found by the test that runs every example.
+func (r Request) value(name string) (any, bool) {
+	if _, listed := r.command.Option(name); !listed {
+		panic(fmt.Sprintf("command %q reads option %q, which it does not list", r.command.Path(), name))
+	}
+	v, given := r.values[name]
+	return v, given
+}
+
+// Terms are the terms that the answer uses.
+func (r Request) Terms() notation.Terms {
+	if r.Settings.Terms == notation.UK {
+		return notation.UK
+	}
+	return notation.US
+}
