@@ -8,7 +8,7 @@ import (
 )
 
 // Multiple is the counts that a stitch pattern allows: "multiple of 6 + 2" is
-// {6, 2}: 2, 8, 14 and so on. The zero value allows every count.
+// {6, 2}: 8, 14, 20 and so on. The zero value allows every count.
 type Multiple struct {
 	Of   int // zero or one allows every count
 	Plus int // from 0; may exceed Of
