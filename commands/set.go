@@ -206,6 +206,9 @@ func unknownOption(c *Command, name string) error {
 	}
 	slices.Sort(names)
 	m := &Mistake{Option: name, Message: fmt.Sprintf("/%s has no option %q; it takes %s", c.Path(), name, strings.Join(names, ", "))}
+	if near := nearestOption(c, name); near != "" {
+		m.Message = fmt.Sprintf("/%s has no option %q; did you mean %s? It takes %s", c.Path(), name, near, strings.Join(names, ", "))
+	}
 	if len(names) == 0 {
 		m.Message = fmt.Sprintf("/%s takes no options", c.Path())
 	}
