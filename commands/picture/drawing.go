@@ -8,6 +8,7 @@ package picture
 type Drawing struct {
 	Width, Height float64
 	Title         string // names the picture in formats that can hold a title
+	Description   string // says what the picture says, for readers who can't see it
 	Marks         []Mark // painted in order
 }
 
@@ -71,3 +72,18 @@ func (Text) mark()   {}
 
 // Add records a mark.
 func (d *Drawing) Add(m Mark) { d.Marks = append(d.Marks, m) }
+
+// Width returns how wide the text is.
+func (m Text) Width() float64 { return TextWidth(m.Text, m.Size, m.Bold) }
+
+// Left returns where the text begins, counted from At along its baseline.
+func (m Text) Left() float64 {
+	switch m.Anchor {
+	case Middle:
+		return -m.Width() / 2
+	case End:
+		return -m.Width()
+	default:
+		return 0
+	}
+}
