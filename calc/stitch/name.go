@@ -18,19 +18,25 @@ func Named(words string, d Dialect) []ID {
 	}
 	var found []ID
 	for _, d := range ask {
-		for _, k := range []string{key(words), key(singular(words))} {
-			ids := dictionary().index[d][k]
-			for _, id := range ids {
-				if !slices.Contains(found, id) {
-					found = append(found, id)
-				}
-			}
-			if len(ids) > 0 {
-				break
+		for _, id := range dictionary().find(words, d) {
+			if !slices.Contains(found, id) {
+				found = append(found, id)
 			}
 		}
 	}
 	return found
+}
+
+// find looks for the words as they stand, then without their spacing, then
+// without their plurals: most words of a pattern end at the first step.
+func (b *book) find(words string, d Dialect) []ID {
+	if ids := b.index[d][words]; len(ids) > 0 {
+		return ids
+	}
+	if ids := b.index[d][key(words)]; len(ids) > 0 {
+		return ids
+	}
+	return b.index[d][key(singular(words))]
 }
 
 // learn enters the words of stitches into the index of each dialect, all
@@ -45,8 +51,10 @@ func (b *book) learn(stitches []Stitch) {
 		} {
 			for _, s := range stitches {
 				for _, name := range of(s.In(d)) {
-					if k := key(name); k != "" && !slices.Contains(b.index[d][k], s.ID) {
-						b.index[d][k] = append(b.index[d][k], s.ID)
+					for _, k := range []string{key(name), strings.ToLower(name)} {
+						if !slices.Contains(b.index[d][k], s.ID) {
+							b.index[d][k] = append(b.index[d][k], s.ID)
+						}
 					}
 				}
 			}

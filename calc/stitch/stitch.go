@@ -2,7 +2,7 @@
 // older terms, height, turning chain, what a stitch consumes of the row below
 // and makes in its own, and how a chart draws it.
 //
-// The rows of the dictionary are in stitches.toml, each with its source. Whole
+// The rows of the dictionary are in the folder stitches, each with its source. Whole
 // families (decreases, post stitches, clusters, shells) are derived from their
 // base stitch, so that "fptr3tog" or "7-tr shell" exist without a row.
 package stitch
@@ -59,7 +59,7 @@ const (
 	Group                  // shell, fan, V: several stitches in one place, each counted
 	Picot                  // a small loop on top of the row, not counted
 	Manner                 // a way to work another stitch: one loop only, into a space, linked
-	Start                  // a beginning or an ending: ring, standing stitch, join
+	Start                  // a beginning, a change or an ending: ring, standing stitch, join
 	Surface                // worked on top of a finished fabric, not counted
 	Texture                // a stitch pattern over several stitches or rows
 	Tunisian               // worked with the loops kept on a long hook
@@ -131,6 +131,8 @@ func (s Stitch) Chains() int {
 	for _, p := range s.Parts {
 		if p.Stitch == "ch" {
 			n += p.Many
+		} else {
+			n += p.Many * dictionary().byID[p.Stitch].Chains()
 		}
 	}
 	return n

@@ -1,37 +1,38 @@
 package stitch
 
 import (
-	"bytes"
-	_ "embed"
-	"errors"
-	"fmt"
+	"embed"
+	"io/fs"
 	"strings"
 	"sync"
 
-	"github.com/pelletier/go-toml/v2"
+	"countwright/calc/entry"
 )
 
-//go:embed stitches.toml
-var stitchesFile []byte
+//go:embed stitches/*.toml
+var stitchFiles embed.FS
 
-// book is the whole dictionary: the rows of the file, and every stitch that
+// stitchNames are the data files in the order in which All returns their rows.
+var stitchNames = []string{"stitches/basic.toml", "stitches/post.toml", "stitches/group.toml", "stitches/start.toml", "stitches/pattern.toml"}
+
+// book is the whole dictionary: the rows of the files, and every stitch that
 // follows from them.
 type book struct {
 	rows  []Stitch
 	byID  map[ID]Stitch
-	index [Older + 1]map[string][]ID
+	index [Older + 1]map[string][]ID // by key, and by the words as they are printed
 }
 
-// dictionary reads the embedded file once. The package's tests read the same
-// file through the same function, so a fault in it never reaches a program.
+// dictionary reads the embedded files once. The package's tests read the same
+// files through the same function, so a fault in them never reaches a program.
 var dictionary = sync.OnceValue(func() *book {
-	rows, err := readRows("stitches.toml", stitchesFile)
+	rows, err := readRows(stitchFiles, stitchNames)
 	if err != nil {
 		panic(err)
 	}
 	b := &book{rows: rows, byID: map[ID]Stitch{}}
 	for d := range b.index {
-		b.index[d] = map[string][]ID{}
+		b.index[d] = make(map[string][]ID, 4096)
 	}
 	for _, s := range rows {
 		b.byID[s.ID] = s
@@ -48,7 +49,7 @@ var dictionary = sync.OnceValue(func() *book {
 	return b
 })
 
-// row is a stitch as the file writes it.
+// row is a stitch as a file writes it.
 type row struct {
 	ID        ID
 	Kind      Kind
@@ -68,78 +69,51 @@ type row struct {
 	Source    string
 }
 
-// EntryError says what is wrong with one entry of a data file.
-type EntryError struct {
-	File  string
-	Entry string // the entry's id
-	Wrong string
+// readRows reads and checks the data files; all faults are reported at once.
+func readRows(folder fs.FS, names []string) ([]Stitch, error) {
+	var rows []row
+	var files []string
+	known := map[ID]int{}
+	err := entry.Each(folder, names, func(file string, content struct{ Stitch []row }) {
+		for _, r := range content.Stitch {
+			rows, files = append(rows, r), append(files, file)
+			known[r.ID]++
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	var faults entry.Faults
+	stitches := make([]Stitch, len(rows))
+	for i, r := range rows {
+		faults.File, faults.Entry = files[i], string(r.ID)
+		r.check(&faults, known)
+		stitches[i] = r.stitch()
+	}
+	return stitches, faults.Err()
 }
 
-func (e *EntryError) Error() string { return fmt.Sprintf("%s: entry %q: %s", e.File, e.Entry, e.Wrong) }
-
-// readRows reads and checks a data file; all faults are reported at once.
-func readRows(name string, data []byte) ([]Stitch, error) {
-	var file struct{ Stitch []row }
-	d := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
-	if err := d.Decode(&file); err != nil {
-		return nil, fmt.Errorf("%s: %w", name, decodeError(err))
-	}
-	var faults []error
-	seen := map[ID]bool{}
-	for _, r := range file.Stitch {
-		seen[r.ID] = true
-	}
-	twice := map[ID]bool{}
-	rows := make([]Stitch, 0, len(file.Stitch))
-	for _, r := range file.Stitch {
-		for _, wrong := range r.faults(seen) {
-			faults = append(faults, &EntryError{name, string(r.ID), wrong})
-		}
-		if twice[r.ID] {
-			faults = append(faults, &EntryError{name, string(r.ID), "stands twice in the file"})
-		}
-		twice[r.ID] = true
-		rows = append(rows, r.stitch())
-	}
-	return rows, errors.Join(faults...)
-}
-
-// decodeError gives the place in the file where the decoder can tell it.
-func decodeError(err error) error {
-	var strict *toml.StrictMissingError
-	var at *toml.DecodeError
-	switch {
-	case errors.As(err, &strict):
-		return errors.New("a key that no entry has:\n" + strict.String())
-	case errors.As(err, &at):
-		return errors.New(at.String())
-	}
-	return err
-}
-
-// faults lists what is wrong with a row, given the ids of the file.
-func (r row) faults(known map[ID]bool) []string {
-	var wrong []string
-	need := func(ok bool, text string, args ...any) {
-		if !ok {
-			wrong = append(wrong, fmt.Sprintf(text, args...))
-		}
-	}
-	need(r.ID != "" && r.ID == lower(r.ID), "id is missing or not in lower case")
-	need(r.US.Name != "", "us has no name")
-	need(r.UK == nil || r.UK.Name != "", "uk has no name")
-	need(r.Older == nil || r.Older.Name != "", "older has no name")
-	need(r.Source != "", "source is missing; write \"common practice, no source\" if there is none")
-	need(r.Height >= 0 && r.Height <= 10, "height %v is not between 0 and 10", r.Height)
-	need(r.Chain >= 0 && r.Chain <= 12, "chain %d is not between 0 and 12", r.Chain)
-	need(r.Consumes >= 0 && r.Makes >= 0, "consumes and makes can't be less than 0")
-	need(r.Base == "" || known[r.Base], "base %q is not in the file", r.Base)
+// check records what is wrong with a row, given how often each id stands in
+// the files.
+func (r row) check(f *entry.Faults, known map[ID]int) {
+	f.Need(r.ID != "" && r.ID == lower(r.ID), "id is missing or not in lower case")
+	f.Need(known[r.ID] == 1, "the id stands %d times in the files", known[r.ID])
+	f.Need(r.US.Name != "", "us has no name")
+	f.Need(r.UK == nil || r.UK.Name != "", "uk has no name")
+	f.Need(r.Older == nil || r.Older.Name != "", "older has no name")
+	f.Need(r.Source != "", "source is missing; write \"common practice, no source\" if there is none")
+	f.Need(r.YarnOvers >= 0 && r.YarnOvers <= 12, "yarn_overs %d is not between 0 and 12", r.YarnOvers)
+	f.Need(r.Height >= 0 && r.Height <= 10, "height %v is not between 0 and 10", r.Height)
+	f.Need(r.Chain >= 0 && r.Chain <= 12, "chain %d is not between 0 and 12", r.Chain)
+	f.Need(r.Chain > 0 || r.Counts == Never, "counts is said of a turning chain, but chain is missing")
+	f.Need(r.Consumes >= 0 && r.Makes >= 0, "consumes and makes can't be less than 0")
+	f.Need(r.Base == "" || known[r.Base] > 0, "base %q is not in the files", r.Base)
+	f.Need(r.Base != r.ID, "base is the stitch itself")
 	for _, p := range r.Parts {
-		need(known[p.Stitch], "part %q is not in the file", p.Stitch)
-		need(p.Many > 0, "part %q: many is missing", p.Stitch)
+		f.Need(known[p.Stitch] > 0, "part %q is not in the files", p.Stitch)
+		f.Need(p.Many > 0, "part %q: many is missing", p.Stitch)
 	}
-	need(r.Kind != Group || len(r.Parts) > 0, "a group needs parts")
-	return wrong
+	f.Need(r.Kind != Group || len(r.Parts) > 0, "a group needs parts")
 }
 
 func (r row) stitch() Stitch {
