@@ -105,10 +105,12 @@ func fill(places []int, first, limit, times int) []int {
 }
 
 // place is the place of the j-th of k things (k ≤ n): the stitch nearest to
-// (j - ½)·n/k. Where two are equally near, a row takes the one nearer its
-// middle, so that both halves mirror each other; a round the later one.
+// (j - ½)·n/k. Where two are equally near it is the later one; but a row that
+// can be a mirror image takes the one nearer its middle. (It can't be one if
+// an odd number of things has no middle stitch to lie on.)
 func place(n, k, j int, kind Kind) int {
-	if kind == Row && 2*j > k+1 {
+	mirror := kind == Row && (k%2 == 0 || n%2 == 1)
+	if mirror && 2*j > k+1 {
 		return n + 1 - place(n, k, k+1-j, kind)
 	}
 	return (2*j-1)*n/(2*k) + 1
