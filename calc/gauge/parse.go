@@ -99,7 +99,7 @@ func (p *parser) over() (measure.Length, error) {
 	if m.Assumed {
 		return 0, p.fail("expected cm or in after the length that is counted over")
 	}
-	if err := m.Length.Check("the length counted over", measure.Centimetre, measure.Metre); err != nil {
+	if err := m.Length.Check("gauge length", measure.Centimetre, measure.Metre); err != nil {
 		return 0, err
 	}
 	return m.Length, nil
