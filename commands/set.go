@@ -221,3 +221,11 @@ func lowerFirst(s string) string {
 	}
 	return strings.ToLower(s[:1]) + s[1:]
 }
+
+// Fail turns an error that a surface met before it could run a command into
+// the reply that tells it, as Run does.
+func (s *Set) Fail(path string, call Call, err error) reply.Reply {
+	r := s.fail(s.byPath[path], call, err)
+	r.Command = path
+	return r
+}

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"time"
+
+	"countwright/bot/chat"
+	"countwright/commands"
+	"countwright/store"
+)
+
+// App is the whole program as a value: a test can open it on a temporary
+// folder. Fill in the exported fields, then Open, Run, Close.
+type App struct {
+	Config Config
+	Now    func() time.Time // nil: time.Now
+	Log    *slog.Logger     // nil: silent
+
+	store *store.Store
+	set   *commands.Set
+	jobs  *jobs
+}
+
+// Open opens the database and readies the commands and the scheduled jobs.
+func (a *App) Open(ctx context.Context) error {
+	if a.Now == nil {
+		a.Now = time.Now
+	}
+	if a.Log == nil {
+		a.Log = slog.New(slog.DiscardHandler)
+	}
+	s, err := store.Open(ctx, store.Options{
+		Path: a.Config.Database, Now: a.Now, Log: a.Log,
+		Backups: store.Backups{Folder: a.Config.Backup.Folder, Newest: a.Config.Backup.Keep},
+	})
+	if err != nil {
+		return fmt.Errorf("open database %s: %w", a.Config.Database, err)
+	}
+	a.store = s
+	a.set = commands.All(services(s), a.Log)
+	a.jobs, err = newJobs(a.Log)
+	if err != nil {
+		return err
+	}
+	if a.Config.Backup.Folder != "" {
+		return a.jobs.backup(s, a.Config.Backup, a.Now)
+	}
+	return nil
+}
+
+// Run serves the chat service until ctx ends, then answers what is in flight.
+func (a *App) Run(ctx context.Context) error {
+	service, err := chat.New(chat.Options{
+		Token: a.Config.Token, Server: a.Config.Server, HostRoles: a.Config.HostRoles,
+		Set: a.set, Log: a.Log, Now: a.Now,
+	})
+	if err != nil {
+		return err
+	}
+	a.jobs.start()
+	return service.Run(ctx)
+}
+
+// Close lets running jobs end and closes the database. It is safe on an App
+// that was opened in part, and safe twice.
+func (a *App) Close() error {
+	var errs []error
+	if a.jobs != nil {
+		a.jobs.stop()
+		a.jobs = nil
+	}
+	if a.store != nil {
+		errs = append(errs, a.store.Close())
+		a.store = nil
+	}
+	return errors.Join(errs...)
+}
