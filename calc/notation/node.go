@@ -116,6 +116,12 @@ type Label struct {
 	From, To Number
 	List     []int // rows named one by one, "46, 47"; nil for a range
 	Side     Side
+	// Name is what stands before "row" where there is no number, in lower
+	// case: "next", "foundation", "edging". From is empty then.
+	Name string
+	// Alternate is "Row 2 and all WS rows": the rows are worked like this one
+	// wherever the rows between are told and these are not.
+	Alternate bool
 }
 
 // Row is one labelled line of work, or several rows that are all worked by the
@@ -134,7 +140,8 @@ type Row struct {
 type Again struct {
 	Span
 	Label Label    // the rows made; zero when only a number of times is given
-	Like  []int    // the numbers of the rows copied, in order; empty: the row just before
+	Like  []int    // the numbers of the rows copied, in order; empty: see Back
+	Back  int      // "rep last 2 rows": how many rows just before are copied, where Like is empty; 0 is 1
 	Times Number   // how often the whole list is worked; empty when the Label says it
 	More  bool     // "2 more times" (or plain "repeat … twice"): in addition to the first working
 	Until Distance // "until piece measures 20 cm (8 in)"; zero: not said
@@ -189,11 +196,11 @@ const (
 // counted in decreases made, the stitches it consumes come from its stitch.
 type Stitches struct {
 	Span
-	Name  stitch.ID // in US terms, or a Definition's name
-	Each  Number    // how many are made in each place; 1 when not said
-	Into  Place
-	Loop  Loop
-
+	Name stitch.ID // in US terms, or a Definition's name
+	Of   stitch.ID // for a bare "inc" or "dec": the stitch that the row is of; empty: single crochet
+	Each Number    // how many are made in each place; 1 when not said
+	Into Place
+	Loop Loop
 }
 
 // Chain makes chains: "ch 3 (counts as dc)". Several chains in the middle of
@@ -263,6 +270,8 @@ const (
 	NoLimit Limit = iota
 	ToEnd         // across, around, to end
 	ToLast        // to the last N stitches
+	ToSpace       // to the next chain space or corner, which is not worked: Place.LeftOf, LeftSize and LeftName say what stands there
+	ToMark        // to the next marker
 )
 
 // Choice is how a place is chosen.
@@ -270,14 +279,14 @@ type Choice uint8
 
 // The choices.
 const (
-	Next     Choice = iota // the next N places, one after another
-	EachTo                 // each place up to the limit: "in each st across", "to last 2 sts"
-	Same                   // the place just worked into
-	First                  // the first place of the row or round (joining, beginning)
-	Last                   // the last place of the row or round
-	Nth                    // "in 4th ch from hook", "in 3rd st": N says which
-	Around                 // all into the ring or one named place, wherever it is
-	Between                // between two stitches
+	Next    Choice = iota // the next N places, one after another
+	EachTo                // each place up to the limit: "in each st across", "to last 2 sts"
+	Same                  // the place just worked into
+	First                 // the first Many places of the row or round (joining, beginning)
+	Last                  // the last Many places of the row or round
+	Nth                   // "in 4th ch from hook", "in 3rd st": N says which
+	Around                // all into the ring or one named place, wherever it is
+	Between               // between two stitches
 )
 
 // Target is what a place is.
@@ -285,32 +294,37 @@ type Target uint8
 
 // The targets.
 const (
-	AnyStitch      Target = iota // "st": whatever counts as a stitch below
-	NamedStitch                  // "dc in next dc": Place.Name says which
-	ChainStitch                  // a chain of the foundation, or of the row below
-	ChainSpace                   // "ch-2 sp"; Place.Size says 2, 0 for any
-	Space                        // "sp", "loop": any space, also between stitches
-	RowEnd                       // the side of a row
-	OtherSide                    // the other side of the foundation chain
-	RingCentre                   // the magic ring or a ring of chains
-	TurningChain                 // the top of the turning chain
-	ChainFromHook                // a chain counted from the hook
-	SpaceBetween                 // between posts of two stitches
+	AnyStitch     Target = iota // "st": whatever counts as a stitch below
+	NamedStitch                 // "dc in next dc": Place.Name says which
+	ChainStitch                 // a chain of the foundation, or of the row below
+	ChainSpace                  // "ch-2 sp"; Place.Size says 2, 0 for any
+	Space                       // "sp", "loop": any space, also between stitches
+	RowEnd                      // the side of a row
+	OtherSide                   // the other side of the foundation chain
+	RingCentre                  // the magic ring or a ring of chains
+	TurningChain                // the top of the turning chain
+	ChainFromHook               // a chain counted from the hook
+	SpaceBetween                // between posts of two stitches
+	MarkedStitch                // the stitch that carries a marker
 )
 
 // Place is where stitches go.
 type Place struct {
 	Span
-	Choice Choice
-	Many   Number // Next: how many places; Nth: which; empty: 1
-	What   Target
-	Name   stitch.ID // with NamedStitch
-	Size   int       // with ChainSpace: chains in it
-	To     Limit     // with EachTo
-	Left   Number    // with EachTo and ToLast: how many are left
-	LeftOf Target    // what Left counts
-	Unsaid bool      // the text gave no place ("5 sc, 2 inc"): one in each of the next
-	Every  int       // "in every 2nd st", "in each st": 0 or 1 is every one
+	Choice   Choice
+	Many     Number // Next: how many places; Nth: which; empty: 1
+	What     Target
+	Name     stitch.ID // with NamedStitch
+	Size     int       // with ChainSpace: chains in it
+	To       Limit     // with EachTo
+	Left     Number    // with EachTo and ToLast: how many are left
+	LeftOf   Target    // what Left counts; with ToSpace, what stands there
+	LeftSize int       // with ToSpace: the chains of the space; 0 for any
+	LeftName stitch.ID // with ToSpace and LeftOf NamedStitch: its stitch
+	Spaces   bool      // "in each st and ch-1 sp": chain spaces too, as places of their own
+	Corner   bool      // only at a corner of the round
+	Unsaid   bool      // the text gave no place ("5 sc, 2 inc"): one in each of the next
+	Every    int       // "in every 2nd st", "in each st": 0 or 1 is every one
 }
 
 // Ring starts a round: a magic ring (Chains empty), or chains joined.
