@@ -1,0 +1,255 @@
+package grade
+
+import (
+	"math"
+	"slices"
+)
+
+// solve finds the best numbers of a group of counts and reports whether there
+// are any. It first looks near the targets; the cost found there bounds how
+// far each count of the best solution can be from its target, and within those
+// bounds the search is complete.
+func (s *solver) solve(group []int) (bool, error) {
+	e := &elimination{solver: s, group: group}
+	for radius := 2; ; radius *= 3 {
+		near, ok := s.near(group, float64(radius))
+		whole := ok && s.covers(group, near)
+		if radius > 4*MaxCount {
+			near, ok, whole = s.base, true, true
+		}
+		if ok {
+			if ok, err := e.run(near); err != nil {
+				return false, err
+			} else if ok {
+				return true, s.improve(e, near)
+			}
+		}
+		if whole {
+			return false, nil
+		}
+	}
+}
+
+// improve searches wherever a solution as cheap as the present one can lie,
+// if the domains given do not cover that.
+func (s *solver) improve(e *elimination, searched []domain) error {
+	limit := s.within(e.group, e.cost)
+	for _, c := range e.group {
+		if limit[c].low < searched[c].low || limit[c].high() > searched[c].high() {
+			_, err := e.run(limit)
+			return err
+		}
+	}
+	return nil
+}
+
+// near is the domains with each count at most so many steps from its target.
+func (s *solver) near(group []int, steps float64) ([]domain, bool) {
+	return s.cut(group, func(c Count) float64 {
+		return steps * float64(max(c.Of, 1))
+	}, func(g Goal) float64 {
+		widest := 0.
+		for _, t := range g.Shares {
+			widest = max(widest, math.Abs(t.MM)*float64(max(s.Counts[t.Count].Of, 1)))
+		}
+		return steps * widest
+	})
+}
+
+// within is the domains that a solution of at most this cost keeps to: no
+// count can cost more than what the others, at their best, leave of it.
+func (s *solver) within(group []int, cost float64) []domain {
+	own := map[int]float64{}
+	least := 0.
+	for _, i := range group {
+		c, d := s.Counts[i], s.base[i]
+		if c.Weight > 0 {
+			at := math.Round((c.Target - float64(d.low)) / float64(d.step))
+			v := d.at(int(min(max(at, 0), float64(d.size-1))))
+			own[i] = c.Weight * math.Pow((float64(v)-c.Target)*c.MM, 2)
+			least += own[i]
+		}
+	}
+	at := 0
+	domains, _ := s.cut(group, func(c Count) float64 {
+		left := max(cost-least+own[group[at]], 0)
+		at++
+		return math.Sqrt(left/c.Weight)/c.MM + slack
+	}, func(g Goal) float64 { return math.Sqrt(max(cost-least, 0)/g.Weight) + slack })
+	return domains
+}
+
+// cut is the base domains limited around the targets of the weighted counts
+// and goals of a group, then narrowed by the rules in use. The counts are
+// asked for in the group's order.
+func (s *solver) cut(group []int, count func(Count) float64, goal func(Goal) float64) ([]domain, bool) {
+	domains := slices.Clone(s.base)
+	inside := map[int]bool{}
+	for _, i := range group {
+		inside[i] = true
+		c := s.Counts[i]
+		radius := count(c) // asked for in any case, to keep the order
+		if c.Weight > 0 {
+			domains[i] = domains[i].within(clampInt(math.Ceil(c.Target-radius)), clampInt(math.Floor(c.Target+radius)))
+		}
+	}
+	narrowed := solver{Rounding: Rounding{Counts: s.Counts}}
+	var use []bool
+	for i, r := range s.Rules {
+		if s.active[i] && len(r.Terms) > 0 && inside[r.Terms[0].Count] {
+			narrowed.Rules = append(narrowed.Rules, r)
+			use = append(use, true)
+		}
+	}
+	for _, g := range s.Goals {
+		if len(g.Shares) == 0 || !inside[g.Shares[0].Count] {
+			continue
+		}
+		if g.Weight > 0 {
+			if w := goal(g); g.Within == 0 || w < g.Within {
+				g.Within = w
+			}
+		}
+		narrowed.Goals = append(narrowed.Goals, g)
+	}
+	for _, i := range group {
+		if domains[i].size == 0 {
+			return domains, false
+		}
+	}
+	return domains, narrowed.narrow(domains, use)
+}
+
+// covers reports whether the domains leave out nothing of a group's base.
+func (s *solver) covers(group []int, domains []domain) bool {
+	return !slices.ContainsFunc(group, func(i int) bool { return domains[i] != s.base[i] })
+}
+
+// elimination solves a group on given domains by eliminating one count after
+// another: everything that a count has a part in becomes one table over its
+// neighbours, which holds the least cost and the number that gives it.
+type elimination struct {
+	*solver
+	group   []int
+	domains []domain
+	factors []*factor
+	cost    float64 // of the last solution
+}
+
+// factor is a part of the cost: a rule, a goal or a table.
+type factor struct {
+	scope []int // counts
+	rule  *Rule
+	goal  *Goal
+	table []float64
+	mult  []int // of each count's index in the table
+	whole int   // sum so far: of a rule, or the place in the table
+	part  float64
+}
+
+// mostCells bounds a table, and with it memory and time.
+const mostCells = 4 << 20
+
+// step is one elimination, kept to read the numbers back.
+type step struct {
+	count  int
+	scope  []int
+	choice []int32 // index into the domain
+}
+
+// run eliminates on the domains; on success the numbers stand in e.value.
+func (e *elimination) run(domains []domain) (bool, error) {
+	e.domains = domains
+	e.gather()
+	left := slices.Clone(e.group)
+	var steps []step
+	total := 0.
+	for len(left) > 0 {
+		at, scope, cells := e.cheapest(left)
+		if cells > mostCells {
+			return false, &TangleError{cells}
+		}
+		c := left[at]
+		left = slices.Delete(left, at, at+1)
+		st, table, ok := e.eliminate(c, scope, int(cells))
+		if !ok {
+			return false, nil
+		}
+		steps = append(steps, st)
+		if len(scope) == 0 {
+			total += table.table[0]
+		} else {
+			e.factors = append(e.factors, table)
+		}
+	}
+	e.cost = total
+	for _, st := range slices.Backward(steps) {
+		i := 0
+		for _, c := range st.scope {
+			d := domains[c]
+			i = i*d.size + d.index(e.value[c])
+		}
+		e.value[st.count] = domains[st.count].at(int(st.choice[i]))
+	}
+	return true, nil
+}
+
+// gather collects the rules and goals of the group.
+func (e *elimination) gather() {
+	e.factors = nil
+	inside := map[int]bool{}
+	for _, c := range e.group {
+		inside[c] = true
+	}
+	scope := func(n int, at func(int) int) []int {
+		var counts []int
+		for i := range n {
+			if !slices.Contains(counts, at(i)) {
+				counts = append(counts, at(i))
+			}
+		}
+		slices.Sort(counts)
+		return counts
+	}
+	for i := range e.Rules {
+		if r := &e.Rules[i]; e.active[i] && len(r.Terms) > 0 && inside[r.Terms[0].Count] {
+			e.factors = append(e.factors, &factor{rule: r, scope: scope(len(r.Terms), func(i int) int { return r.Terms[i].Count })})
+		}
+	}
+	for i := range e.Goals {
+		if g := &e.Goals[i]; len(g.Shares) > 0 && inside[g.Shares[0].Count] {
+			e.factors = append(e.factors, &factor{goal: g, scope: scope(len(g.Shares), func(i int) int { return g.Shares[i].Count })})
+		}
+	}
+}
+
+// cheapest picks the count whose elimination makes the smallest table.
+func (e *elimination) cheapest(left []int) (at int, scope []int, cells float64) {
+	cells = math.Inf(1)
+	neighbours := map[int][]int{}
+	for _, f := range e.factors {
+		for _, c := range f.scope {
+			neighbours[c] = append(neighbours[c], f.scope...)
+		}
+	}
+	for i, c := range left {
+		near := neighbours[c]
+		slices.Sort(near)
+		size := 1.
+		for k, n := range near {
+			if n != c && (k == 0 || near[k-1] != n) {
+				size *= float64(e.domains[n].size)
+			}
+		}
+		if size < cells {
+			at, cells = i, size
+			scope = scope[:0]
+			for k, n := range near {
+				if n != c && (k == 0 || near[k-1] != n) {
+					scope = append(scope, n)
+				}
+			}
+		}
+	}
+	return at, slices.Clone(scope), cells
+}
