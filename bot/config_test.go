@@ -1,0 +1,111 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+func noEnvironment(string) string { return "" }
+
+func TestExampleConfigIsTheDefault(t *testing.T) {
+	got, err := readConfig("../config.example.toml", true, noEnvironment)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := defaults()
+	want.HostRoles = []string{} // the example shows the empty list
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("the example says\n%+v\nthe defaults are\n%+v", got, want)
+	}
+}
+
+func TestExampleConfigIsComplete(t *testing.T) {
+	text, err := os.ReadFile("../config.example.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, key := range keys(reflect.TypeFor[Config]()) {
+		if !strings.Contains(string(text), "\n"+key+" = ") && !strings.Contains(string(text), "\n["+key+"]") {
+			t.Errorf("config.example.toml does not show %q", key)
+		}
+	}
+}
+
+func keys(t reflect.Type) (names []string) {
+	for i := range t.NumField() {
+		f := t.Field(i)
+		names = append(names, f.Tag.Get("toml"))
+		if f.Type.Kind() == reflect.Struct {
+			names = append(names, keys(f.Type)...)
+		}
+	}
+	return names
+}
+
+func TestConfigErrorsName(t *testing.T) {
+	for _, c := range []struct{ name, text, want string }{
+		{"unknown key", "tokn = \"x\"\n", `config.toml:1:1: there is no setting "tokn"`},
+		{"unknown key in a table", "[backup]\nkeep = 3\nfoldr = \"x\"\n", `config.toml:3:1: there is no setting "backup.foldr"`},
+		{"wrong type", "[backup]\nkeep = \"three\"\n", `config.toml:2:`},
+		{"not TOML", "token = \n", "config.toml"},
+		{"bad time", "[backup]\nat = \"25:00\"\n", `backup.at: "25:00" is not a time of day`},
+		{"bad server", "server = \"my server\"\n", `server: "my server" is not a server's id`},
+		{"bad role", "host_roles = [\"hosts\"]\n", `host_roles: "hosts" is not a role's id`},
+		{"bad level", "[log]\nlevel = \"loud\"\n", `log.level: "loud" is none of`},
+		{"keep nothing", "[backup]\nkeep = 0\n", "backup.keep: keep at least 1"},
+		{"torn token", "token = \"a b\"\n", "token: it holds white space"},
+		{"no database", "database = \"\"\n", "database: name a file"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "config.toml")
+			if err := os.WriteFile(path, []byte(c.text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			_, err := readConfig(path, true, noEnvironment)
+			if err == nil || !strings.Contains(err.Error(), c.want) {
+				t.Errorf("got %v, want something with %q", err, c.want)
+			}
+			if err != nil && strings.Contains(err.Error(), "main.") {
+				t.Errorf("the message speaks of the program's types: %v", err)
+			}
+		})
+	}
+}
+
+func TestTokenComesFromTheNearestPlace(t *testing.T) {
+	folder := t.TempDir()
+	file := filepath.Join(folder, "token")
+	if err := os.WriteFile(file, []byte("from-file\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	config := filepath.Join(folder, "config.toml")
+	if err := os.WriteFile(config, []byte("token_file = "+`"`+file+`"`+"\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	got, err := readConfig(config, true, noEnvironment)
+	if err != nil || got.Token != "from-file" {
+		t.Errorf("token file: got %q, %v", got.Token, err)
+	}
+	got, err = readConfig(config, true, func(name string) string {
+		if name == "COUNTWRIGHT_TOKEN" {
+			return "from-environment"
+		}
+		return ""
+	})
+	if err != nil || got.Token != "from-environment" {
+		t.Errorf("environment: got %q, %v", got.Token, err)
+	}
+}
+
+func TestConfigMayBeAbsentUnlessNamed(t *testing.T) {
+	nowhere := filepath.Join(t.TempDir(), "config.toml")
+	if _, err := readConfig(nowhere, false, noEnvironment); err != nil {
+		t.Errorf("an absent file that nobody named: %v", err)
+	}
+	if _, err := readConfig(nowhere, true, noEnvironment); err == nil {
+		t.Error("an absent file that was named should be an error")
+	}
+}
