@@ -1,0 +1,181 @@
+// Package lookup finds entries of a dictionary by what a person types: parts
+// of words, words in any order, other languages, typing errors, whole
+// questions.
+package lookup
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+)
+
+// Word is a name by which an entry can be found.
+type Word struct {
+	Key  string // the entry
+	Text string // the name as it is shown
+	Tag  string // the language or dialect of the name; may be empty
+}
+
+// How says how well a name answers a question.
+type How uint8
+
+// The grades, the best first.
+const (
+	Exact  How = iota // the whole name
+	Begun             // the name begins so
+	Within            // each word asked begins a word of the name
+	Near              // the same with typing errors
+	Partly            // some of the words asked, the telling ones
+)
+
+// Match is an entry found.
+type Match struct {
+	Word // the name that answered best
+	How  How
+	cost float64
+}
+
+// Index is a dictionary made ready for questions. It does not change and can
+// be asked from several goroutines at once.
+type Index struct {
+	phrases []phrase
+	words   []entryWord // distinct words, sorted
+	keys    []string
+}
+
+// phrase is one spelling of a name.
+type phrase struct {
+	Word
+	solid string // folded, without spaces
+	runes []rune // of solid
+	mask  uint64 // of its letters
+	words int    // how many words it has
+	key   int
+}
+
+// entryWord is a distinct word and where it stands.
+type entryWord struct {
+	text    string
+	runes   []rune
+	mask    uint64 // of its letters
+	phrases []int32
+	keys    []int32
+	weight  float64 // the rarer among the entries, the more telling
+}
+
+// New makes an index of names. Names that fold to nothing are left out.
+func New(names []Word) *Index {
+	ix := &Index{}
+	at := map[string]int{}
+	keyAt := map[string]int{}
+	for _, name := range names {
+		key, known := keyAt[name.Key]
+		if !known {
+			key = len(ix.keys)
+			keyAt[name.Key] = key
+			ix.keys = append(ix.keys, name.Key)
+		}
+		for _, spelling := range spellings(name.Text) {
+			parts := strings.Fields(spelling)
+			if len(parts) == 0 {
+				continue
+			}
+			solid := strings.Join(parts, "")
+			for _, w := range parts {
+				i, ok := at[w]
+				if !ok {
+					i = len(ix.words)
+					at[w] = i
+					ix.words = append(ix.words, entryWord{text: w, runes: []rune(w), mask: letters([]rune(w))})
+				}
+				ix.words[i].add(len(ix.phrases), key)
+			}
+			ix.phrases = append(ix.phrases, phrase{name, solid, []rune(solid), letters([]rune(solid)), len(parts), key})
+		}
+	}
+	slices.SortFunc(ix.words, func(a, b entryWord) int { return strings.Compare(a.text, b.text) })
+	for i := range ix.words {
+		ix.words[i].weight = math.Log(1 + float64(len(ix.keys))/float64(len(ix.words[i].keys)))
+	}
+	return ix
+}
+
+// add notes that the word stands in a phrase of an entry.
+func (w *entryWord) add(phrase, key int) {
+	if n := len(w.phrases); n == 0 || w.phrases[n-1] != int32(phrase) {
+		w.phrases = append(w.phrases, int32(phrase))
+	}
+	if !slices.Contains(w.keys, int32(key)) {
+		w.keys = append(w.keys, int32(key))
+	}
+}
+
+// longestQuestion is how many words of a question are looked at.
+const longestQuestion = 40
+
+// Find returns up to limit entries for a question, the best first and each
+// entry once. Of equal answers those in the preferred tags come first, in the
+// order of the tags. An empty question finds nothing.
+//
+// It looks for names first, then for names with typing errors (one from four
+// letters on, two from six on), then for entries that share the telling
+// words of a longer question.
+func (ix *Index) Find(question string, limit int, prefer ...string) []Match {
+	parts := strings.Fields(Fold(question))
+	if len(parts) == 0 || limit < 1 {
+		return nil
+	}
+	parts = parts[:min(len(parts), longestQuestion)]
+	found := ix.begun(strings.Join(parts, ""))
+	found = append(found, ix.within(parts, false)...)
+	if len(found) == 0 {
+		found = append(ix.within(parts, true), ix.misspelt([]rune(strings.Join(parts, "")))...)
+	}
+	if len(found) == 0 {
+		found = ix.partly(parts)
+	}
+	return best(found, limit, prefer)
+}
+
+// best sorts matches and keeps the best of each entry.
+func best(found []Match, limit int, prefer []string) []Match {
+	for i := range found {
+		tag := slices.Index(prefer, found[i].Tag)
+		if tag < 0 {
+			tag = len(prefer)
+		}
+		found[i].cost += float64(tag) / 100 // decides between equals, no more
+	}
+	slices.SortStableFunc(found, func(a, b Match) int {
+		return cmp.Or(cmp.Compare(a.How, b.How), cmp.Compare(a.cost, b.cost))
+	})
+	seen := make(map[string]bool, limit)
+	var out []Match
+	for _, m := range found {
+		if !seen[m.Key] {
+			seen[m.Key] = true
+			if out = append(out, m); len(out) == limit {
+				break
+			}
+		}
+	}
+	return out
+}
+
+// begun finds names that are or begin with the question, spaces aside.
+func (ix *Index) begun(solid string) []Match {
+	var found []Match
+	for i := range ix.phrases {
+		p := &ix.phrases[i]
+		if !strings.HasPrefix(p.solid, solid) {
+			continue
+		}
+		how := Begun
+		if len(p.solid) == len(solid) {
+			how = Exact
+		}
+		found = append(found, Match{p.Word, how, float64(len(p.solid)-len(solid)) / 10})
+	}
+	return found
+}
