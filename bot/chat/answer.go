@@ -1,0 +1,134 @@
+package chat
+
+import (
+	"context"
+	"fmt"
+	"runtime/debug"
+	"strconv"
+	"time"
+
+	"github.com/bwmarrin/discordgo"
+
+	"countwright/commands"
+	"countwright/commands/reply"
+)
+
+// event takes an event of the service. The library calls it on a goroutine of
+// its own for each, without bound and without catching panics: here is the one
+// wrapper that does both.
+func (s *Service) event(_ *discordgo.Session, e *discordgo.Event) {
+	if e.Type != "INTERACTION_CREATE" {
+		return
+	}
+	defer func() {
+		if p := recover(); p != nil {
+			s.log.Error("panic while answering", "error", fmt.Errorf("%v\n%s", p, debug.Stack()))
+		}
+	}()
+	a, err := askOf(e, time.Now())
+	if a.Interaction == nil {
+		s.log.Warn("interaction not answered", "error", err)
+		return
+	}
+	select {
+	case s.slots <- struct{}{}:
+		defer func() { <-s.slots }()
+	default:
+		s.decline(a, "I am busy just now. Please try again in a moment.")
+		return
+	}
+	if err != nil {
+		s.log.Warn("interaction not understood", "error", err, "type", a.Type)
+		s.decline(a, "I can't read that. Please use the command again.")
+		return
+	}
+	s.answer(a)
+}
+
+// decline answers at once, privately, with one sentence; suggestions are
+// declined by offering none.
+func (s *Service) decline(a ask, sentence string) {
+	if a.Type == discordgo.InteractionApplicationCommandAutocomplete {
+		s.suggest(a, nil, false)
+		return
+	}
+	s.respond(a, manner{private: true}, func(context.Context) reply.Reply { return reply.Refused(sentence) })
+}
+
+// answer finds out what an interaction asks for and answers it.
+func (s *Service) answer(a ask) {
+	call := s.call(a)
+	switch d := a.Data.(type) {
+	case discordgo.ApplicationCommandInteractionData:
+		focused, typed := s.fill(&call, d)
+		if a.Type == discordgo.InteractionApplicationCommandAutocomplete {
+			ctx, cancel := context.WithTimeout(s.work, s.timing.complete-time.Since(a.came))
+			defer cancel()
+			s.suggest(a, s.options.Set.Complete(ctx, call, focused, typed), focusedWhole(d))
+			return
+		}
+		s.run(a, call)
+	case discordgo.MessageComponentInteractionData:
+		id := d.CustomID
+		if len(d.Values) > 0 {
+			id = d.Values[0]
+		}
+		s.runLine(a, call, id)
+	case discordgo.ModalSubmitInteractionData:
+		call.Inputs = fields(d)
+		s.runLine(a, call, d.CustomID)
+	}
+}
+
+func (s *Service) run(a ask, call commands.Call) {
+	how := manner{reopen: commands.Line(call.Path, call.Inputs)}
+	if c, ok := s.options.Set.Lookup(call.Path); ok {
+		how.slow, how.private = c.Slow, c.Private
+	}
+	if a.Message != nil && a.Message.Flags&discordgo.MessageFlagsEphemeral != 0 {
+		how.private = true // tapped where only one member sees it: so she alone sees what comes
+	}
+	s.respond(a, how, func(ctx context.Context) reply.Reply { return s.options.Set.Run(ctx, call) })
+}
+
+// runLine runs the command line in a custom id. The inputs that the call has
+// already, from a form, win over the line's.
+func (s *Service) runLine(a ask, call commands.Call, id string) {
+	line, ours := customLine(id)
+	path, inputs, err := commands.ParseLine(line, s.options.Set)
+	if !ours || err != nil {
+		s.decline(a, "That button is from an earlier time and no longer works. Please use the command itself; /help lists them all.")
+		return
+	}
+	for name, in := range call.Inputs {
+		inputs[name] = in
+	}
+	call.Path, call.Inputs = path, inputs
+	s.run(a, call)
+}
+
+// suggest answers what is offered while a member types. An empty list must be
+// there as such; those for a whole number must be numbers.
+func (s *Service) suggest(a ask, offers []commands.Choice, whole bool) {
+	type offer struct {
+		Name  string `json:"name"`
+		Value any    `json:"value"`
+	}
+	list := struct {
+		Choices []offer `json:"choices"`
+	}{[]offer{}}
+	for _, o := range offers {
+		name := cut(single(o.Label), mostChoiceLabel)
+		if name == "" || o.Value == "" || length(o.Value) > mostChoiceLabel || len(list.Choices) == mostChoices {
+			continue
+		}
+		if n, err := strconv.ParseInt(o.Value, 10, 53); !whole {
+			list.Choices = append(list.Choices, offer{name, o.Value})
+		} else if err == nil {
+			list.Choices = append(list.Choices, offer{name, n})
+		}
+	}
+	if err := s.callback(a, answerSuggestions, list); err != nil {
+		s.log.Debug("suggestions not sent", "error", err) // the member typed on, mostly
+	}
+}

@@ -1,0 +1,121 @@
+// Package chat serves a community on the chat service: it registers the
+// commands, takes interactions, and turns replies into messages. It is the
+// only package that knows the service and its library.
+//
+//	session.go       connects, stays connected, stops
+//	guards.go        what keeps the library's and the network's faults away
+//	registration.go  declarations → slash commands, only what changed
+//	request.go       interaction → commands.Call
+//	answer.go        which interaction gets which answer
+//	deferral.go      the three-second rule, so that no handler knows it
+//	rest.go          what is sent over REST
+//	message.go       reply.Reply → message; blocks.go, text.go, shorten.go, components.go
+package chat
+
+import (
+	"context"
+	"errors"
+	"log/slog"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/bwmarrin/discordgo"
+
+	"countwright/commands"
+)
+
+// Options are what a Service needs.
+type Options struct {
+	Token     string        // the bot's token, without "Bot "; it never reaches a log
+	Set       *commands.Set // the commands to serve
+	Log       *slog.Logger  // nil: silent
+	Server    string        // register for this server only (at once, for developing); empty: everywhere
+	HostRoles []string      // ids of the roles that make a host, besides those who may manage events
+	Now       func() time.Time
+	Transport http.RoundTripper // nil: the network; tests lead it to a service of their own
+}
+
+// Service is a connection to the chat service. Make it with New.
+type Service struct {
+	options Options
+	log     *slog.Logger
+	timing  timing
+	meter   *meter
+	client  *http.Client // REST
+	files   *http.Client // attachments
+	caller  *discordgo.Session
+	slots   chan struct{} // a place for each interaction being answered
+	work    context.Context
+	giveUp  context.CancelFunc // ends work
+}
+
+// timing is how long things may take. Tests shorten it.
+type timing struct {
+	deferAfter   time.Duration // a command that takes longer is deferred: the service waits 3 s
+	callback     time.Duration // a first answer must be out by then, from when the interaction came
+	complete     time.Duration // suggestions can't be deferred
+	work         time.Duration // a deferred answer may take this long: the service forgets after 15 min
+	drain        time.Duration // what is in flight at the end is given this long
+	silence      time.Duration // a connection without a byte for this long is dead
+	open         time.Duration // connecting takes no longer
+	stuck        time.Duration // the library's lock is never held this long
+	firstRetry   time.Duration
+	longestRetry time.Duration
+	exchange     time.Duration // a REST request other than a first answer
+}
+
+var usualTiming = timing{
+	deferAfter: time.Second, callback: 2500 * time.Millisecond, complete: 2500 * time.Millisecond, work: 14 * time.Minute,
+	drain: 20 * time.Second, silence: 90 * time.Second, open: 30 * time.Second, stuck: 30 * time.Second,
+	firstRetry: time.Second, longestRetry: 5 * time.Minute, exchange: 20 * time.Second,
+}
+
+// mostAtOnce bounds the interactions that are answered at the same time; more
+// are told at once that it is busy.
+const mostAtOnce = 64
+
+// New readies a Service; nothing is sent before Run.
+func New(o Options) (*Service, error) {
+	o.Token = strings.TrimPrefix(strings.TrimSpace(o.Token), "Bot ")
+	if o.Token == "" {
+		return nil, errors.New("the bot's token is missing: copy it from the service's developer portal into the configuration")
+	}
+	if o.Set == nil {
+		return nil, errors.New("there are no commands to serve")
+	}
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	s := &Service{options: o, log: o.Log, timing: usualTiming, slots: make(chan struct{}, mostAtOnce)}
+	if o.Transport == nil {
+		o.Transport = newTransport()
+	}
+	s.meter = &meter{next: o.Transport, now: time.Now}
+	s.client = &http.Client{Transport: s.meter}
+	s.files = &http.Client{Transport: o.Transport, CheckRedirect: func(*http.Request, []*http.Request) error {
+		return errors.New("an attachment's address must not lead elsewhere")
+	}}
+	s.work, s.giveUp = context.WithCancel(context.Background())
+	var err error
+	s.caller, err = s.newSession()
+	return s, err
+}
+
+// Run connects, registers the commands and serves until ctx ends; then it
+// answers what is in flight and disconnects. The error says what the operator
+// should do, where that is known. A Service runs once.
+func (s *Service) Run(ctx context.Context) error {
+	if err := s.prepare(ctx); err != nil {
+		if ctx.Err() != nil {
+			return nil
+		}
+		return err
+	}
+	err := s.serve(ctx)
+	s.drain()
+	return err
+}

@@ -1,0 +1,177 @@
+package chat
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"strconv"
+
+	"github.com/bwmarrin/discordgo"
+
+	"countwright/commands"
+)
+
+// slash is a slash command as the service registers it: the fields that we
+// set, in their canonical form, so that equal commands have equal JSON.
+type slash struct {
+	Type        int       `json:"type"`
+	Name        string    `json:"name"`
+	Description string    `json:"description"`
+	Options     []slashIn `json:"options,omitempty"`
+	Permissions *string   `json:"default_member_permissions"`
+	Contexts    []int     `json:"contexts,omitempty"`
+	Install     []int     `json:"integration_types,omitempty"`
+}
+
+// slashIn is an option, or a command of a family.
+type slashIn struct {
+	Type         int           `json:"type"`
+	Name         string        `json:"name"`
+	Description  string        `json:"description"`
+	Required     bool          `json:"required,omitempty"`
+	Options      []slashIn     `json:"options,omitempty"`
+	Choices      []slashChoice `json:"choices,omitempty"`
+	Autocomplete bool          `json:"autocomplete,omitempty"`
+	MinValue     *float64      `json:"min_value,omitempty"`
+	MaxValue     *float64      `json:"max_value,omitempty"`
+	MaxLength    int           `json:"max_length,omitempty"`
+}
+
+type slashChoice struct {
+	Name  string `json:"name"`
+	Value string `json:"value"`
+}
+
+// Where a command can be used, and how the bot is installed.
+const (
+	inServer, inDirectMessage = 0, 1
+	installedOnServer         = 0
+)
+
+// slashes are the declarations as slash commands. Where hosts are known by a
+// permission alone, the commands for hosts are hidden from others; where roles
+// are configured they can't be, for the service knows no such rule, and the
+// set refuses others kindly.
+func slashes(set *commands.Set, perServer, byPermission bool) []slash {
+	var all []slash
+	for _, c := range set.Commands {
+		s := slash{Type: int(discordgo.ChatApplicationCommand), Name: c.Name, Description: c.Short, Options: optionsOf(c.Options)}
+		hosts := c.For == commands.Hosts
+		if len(c.Sub) > 0 {
+			hosts = true
+			for _, sub := range c.Sub {
+				s.Options = append(s.Options, slashIn{Type: int(discordgo.ApplicationCommandOptionSubCommand), Name: sub.Name, Description: sub.Short, Options: optionsOf(sub.Options)})
+				hosts = hosts && sub.For == commands.Hosts
+			}
+		}
+		if hosts && byPermission {
+			bits := strconv.FormatInt(permissionManageEvents, 10)
+			s.Permissions = &bits
+		}
+		if !perServer {
+			s.Contexts, s.Install = []int{inServer, inDirectMessage}, []int{installedOnServer}
+			if hosts {
+				s.Contexts = []int{inServer}
+			}
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+func optionsOf(options []commands.Option) []slashIn {
+	var all []slashIn
+	for _, o := range options {
+		spec := o.Spec()
+		in := slashIn{Name: spec.Name, Description: spec.Short, Required: spec.Required, Autocomplete: spec.Suggest != nil}
+		switch spec.Kind {
+		case commands.Whole:
+			in.Type = int(discordgo.ApplicationCommandOptionInteger)
+			if spec.Min != 0 || spec.Max != 0 {
+				in.MinValue, in.MaxValue = &spec.Min, &spec.Max
+			}
+		case commands.Flag:
+			in.Type = int(discordgo.ApplicationCommandOptionBoolean)
+		case commands.File:
+			in.Type = int(discordgo.ApplicationCommandOptionAttachment)
+		default:
+			in.Type = int(discordgo.ApplicationCommandOptionString)
+			if in.MaxLength = min(spec.Length, 6000); in.MaxLength == 0 {
+				in.MaxLength = 200
+			}
+		}
+		if !in.Autocomplete {
+			for _, c := range spec.Choices {
+				in.Choices = append(in.Choices, slashChoice{Name: c.Label, Value: c.Value})
+			}
+		}
+		if len(in.Choices) > 0 {
+			in.MaxLength = 0
+		}
+		all = append(all, in)
+	}
+	return all
+}
+
+// register makes the service's list of our commands equal to the declarations.
+// It asks for the list and sends only what differs: creating commands is
+// rationed by the day.
+func (s *Service) register(ctx context.Context, application string) error {
+	endpoint := discordgo.EndpointApplicationGlobalCommands(application)
+	if s.options.Server != "" {
+		endpoint = discordgo.EndpointApplicationGuildCommands(application, s.options.Server)
+	}
+	body, err := s.rest(ctx, http.MethodGet, endpoint, nil)
+	if err != nil {
+		return fmt.Errorf("list registered commands: %w", err)
+	}
+	var present []struct {
+		ID string `json:"id"`
+		slash
+	}
+	if err := json.Unmarshal(body, &present); err != nil {
+		return fmt.Errorf("read registered commands: %w", err)
+	}
+	wanted := map[string]slash{}
+	for _, c := range slashes(s.options.Set, s.options.Server != "", len(s.options.HostRoles) == 0) {
+		wanted[c.Name] = c
+	}
+	same := map[string]bool{}
+	for _, p := range present {
+		if p.Type != int(discordgo.ChatApplicationCommand) {
+			continue // not ours to judge
+		}
+		w, known := wanted[p.Name]
+		if !known {
+			if _, err := s.rest(ctx, http.MethodDelete, endpoint+"/"+p.ID, nil); err != nil {
+				return fmt.Errorf("remove command /%s: %w", p.Name, err)
+			}
+			s.log.Info("command removed", "command", p.Name)
+			continue
+		}
+		same[p.Name] = equal(p.slash, w)
+	}
+	for _, c := range s.options.Set.Commands {
+		if same[c.Name] {
+			continue
+		}
+		if _, err := s.rest(ctx, http.MethodPost, endpoint, wanted[c.Name]); err != nil {
+			return fmt.Errorf("register command /%s: %w", c.Name, err)
+		}
+		s.log.Info("command registered", "command", c.Name)
+	}
+	return nil
+}
+
+// equal compares what is registered with what is wanted. On a server the
+// service reports contexts and installation that can't be set there.
+func equal(present, wanted slash) bool {
+	if wanted.Contexts == nil {
+		present.Contexts, present.Install = nil, nil
+	}
+	a, errA := json.Marshal(present)
+	b, errB := json.Marshal(wanted)
+	return errA == nil && errB == nil && bytes.Equal(a, b)
+}

@@ -1,0 +1,134 @@
+package chat
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf16"
+)
+
+// length counts a text in UTF-16 units. The service says "characters"; this is
+// the strictest reading of it.
+func length(s string) int {
+	n := 0
+	for _, r := range s {
+		n += max(1, utf16.RuneLen(r))
+	}
+	return n
+}
+
+// cut shortens a text to at most n units, at the end of a word where one is
+// near, and shows it by an ellipsis.
+func cut(s string, n int) string {
+	if length(s) <= n {
+		return s
+	}
+	used, end, word := 0, 0, 0
+	for i, r := range s {
+		size := max(1, utf16.RuneLen(r))
+		if used+size > n-1 {
+			break
+		}
+		if unicode.IsSpace(r) {
+			word = i
+		}
+		used += size
+		end = i + len(string(r))
+	}
+	if word > end/2 {
+		end = word
+	}
+	return strings.TrimRight(s[:end], " \n\\") + "…"
+}
+
+// clean drops what a reader can't see but a program obeys: controls, marks
+// that turn the direction of writing, zero-width characters. Joiners stay
+// between letters that need them (Persian, Indic, emoji).
+func clean(s string) string {
+	s = strings.ReplaceAll(s, "\r\n", "\n")
+	runes := []rune(s)
+	var b strings.Builder
+	for i, r := range runes {
+		switch {
+		case r == '\n':
+			b.WriteByte('\n')
+		case unicode.IsSpace(r) && r != '\u2028' && r != '\u2029':
+			b.WriteByte(' ')
+		case r == '\u200C' || r == '\u200D':
+			if i > 0 && i+1 < len(runes) && runes[i-1] > 0x2FF && runes[i+1] > 0x2FF {
+				b.WriteRune(r)
+			}
+		case r == unicode.ReplacementChar, unicode.IsControl(r), unicode.Is(unicode.Cf, r), unicode.Is(unicode.Co, r), r == '\u2028', r == '\u2029',
+			r == '\u034F', r == '\u115F', r == '\u1160', r == '\u3164', r == '\uFFA0':
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// escape writes a plain text so that the service shows it as it stands: no
+// markup, mention, link text, list or heading of the service comes of it.
+// Everything in a reply goes through here, whoever wrote it.
+func escape(s string) string {
+	lines := strings.Split(clean(s), "\n")
+	for i, l := range lines {
+		lines[i] = escapeLine(l)
+	}
+	return strings.Join(lines, "\n")
+}
+
+func escapeLine(s string) string {
+	var b strings.Builder
+	s = escapeStart(&b, s)
+	for i, r := range s {
+		switch r {
+		case '\\', '*', '_', '~', '`', '|', '<', '[', ']':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case '@':
+			b.WriteByte('@')
+			if rest := strings.ToLower(s[i+1:]); strings.HasPrefix(rest, "everyone") || strings.HasPrefix(rest, "here") {
+				b.WriteRune('\u200B') // no backslash stops these two
+			}
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// escapeStart writes the start of a line, where a sign or a number may make a
+// quote, a heading or a list, and returns the rest.
+func escapeStart(b *strings.Builder, s string) string {
+	rest := strings.TrimLeft(s, " ")
+	b.WriteString(s[:len(s)-len(rest)])
+	digits := len(rest) - len(strings.TrimLeft(rest, "0123456789"))
+	switch {
+	case rest == "":
+	case strings.ContainsRune(">#-+", rune(rest[0])):
+		b.WriteByte('\\')
+		b.WriteByte(rest[0])
+		return rest[1:]
+	case digits > 0 && digits < len(rest) && rest[digits] == '.':
+		b.WriteString(rest[:digits] + `\.`)
+		return rest[digits+1:]
+	}
+	return rest
+}
+
+// oneLine is escape for a place that holds a single line.
+func oneLine(s string) string { return escapeLine(single(s)) }
+
+// single is clean for a place that holds a single line.
+func single(s string) string { return strings.Join(strings.Fields(clean(s)), " ") }
+
+// verbatim readies a text for a code block, whose only markup is its own end.
+func verbatim(s string) string {
+	return strings.ReplaceAll(clean(s), "```", "`\u200B`\u200B`")
+}
+
+// code sets a single line as code, so that it can be copied; its quotes of
+// code become plain ones, for nothing escapes them there.
+func code(s string) string {
+	return "`" + strings.ReplaceAll(single(s), "`", "'") + "`"
+}
