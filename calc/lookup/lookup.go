@@ -132,10 +132,29 @@ func (ix *Index) Find(question string, limit int, prefer ...string) []Match {
 	if len(found) == 0 {
 		found = append(ix.within(parts, true), ix.misspelt([]rune(strings.Join(parts, "")))...)
 	}
+	if plain := Plain(question); len(found) == 0 && plain != strings.Join(parts, " ") {
+		return ix.Find(plain, limit, prefer...)
+	}
 	if len(found) == 0 {
 		found = ix.partly(parts)
 	}
 	return best(found, limit, prefer)
+}
+
+// asking are words of a question that name nothing.
+var asking = strings.Fields(`a an the i my me we you it its is are was be do does did dont doesnt can cant could should would will how what whats
+	why where when which who mean means meaning stand stands for to of please help explain make making work tell about know there this that
+	called say said in on at with and or so too very keep keeps get gets getting got have has`)
+
+// Plain drops from a question the words of asking: "what does sk mean" is
+// "sk". The rest is folded; a question of nothing else stays whole.
+func Plain(question string) string {
+	parts := strings.Fields(Fold(question))
+	rest := slices.DeleteFunc(slices.Clone(parts), func(w string) bool { return slices.Contains(asking, w) })
+	if len(rest) == 0 {
+		rest = parts
+	}
+	return strings.Join(rest, " ")
 }
 
 // best sorts matches and keeps the best of each entry.

@@ -142,6 +142,8 @@ func TestFind(t *testing.T) {
 		{"trebel", "UK", []string{"dc", "tr"}, Near},
 		{"why does my circle look like a bowl?", "", []string{"cup"}, Partly},
 		{"the edge of the circel is full of waves", "", []string{"ruffle"}, Partly},
+		{"how do I make a half double crochet", "US", []string{"hdc"}, Exact},
+		{"what is it", "", nil, 0},
 		{"xyzzy", "", nil, 0},
 		{"", "", nil, 0},
 		{"?!", "", nil, 0},
@@ -207,6 +209,11 @@ func ExampleIndex_Find() {
 	// Output:
 	// sc double crochet UK
 	// dc double crochet US
+}
+
+func ExamplePlain() {
+	fmt.Println(Plain("What does “sl st” mean?"))
+	// Output: sl st
 }
 
 func ExampleFold() {
