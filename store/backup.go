@@ -15,7 +15,7 @@ import (
 
 // Backups say where backups go and how long they stay. A backup is dropped
 // when it is neither among the Newest nor younger than MaxAge; with both 0 all
-// are kept. The newest one always stays.
+// are kept. The one just made always stays.
 type Backups struct {
 	Folder string        // made if missing
 	Newest int           // how many of the newest are kept; 0 = not by number
@@ -75,7 +75,7 @@ func (s *Store) backup(ctx context.Context, now time.Time) (Backup, error) {
 		return Backup{}, err
 	}
 	b.Bytes = info.Size()
-	dropped, err := s.backups.prune(now)
+	dropped, err := s.backups.prune(now, b.Path)
 	s.log.Info("backed up", "path", b.Path, "bytes", b.Bytes, "dropped", dropped)
 	return b, err
 }
@@ -106,15 +106,16 @@ func (b Backups) List() ([]Backup, error) {
 }
 
 // prune drops the backups that have had their time, and copies that a crash
-// left unfinished. It touches no other file.
-func (b Backups) prune(now time.Time) (dropped int, err error) {
+// left unfinished. It touches no other file, and not the one just made: after
+// the clock was set back, that is not the newest by its name.
+func (b Backups) prune(now time.Time, made string) (dropped int, err error) {
 	all, err := b.List()
 	if err != nil {
 		return 0, err
 	}
 	var errs []error
 	for i, one := range all {
-		if i == 0 || b.Newest == 0 && b.MaxAge == 0 || i < b.Newest || now.Sub(one.At) < b.MaxAge {
+		if one.Path == made || b.Newest == 0 && b.MaxAge == 0 || i < b.Newest || now.Sub(one.At) < b.MaxAge {
 			continue
 		}
 		if err := os.Remove(one.Path); err != nil {

@@ -86,7 +86,7 @@ func lockAlone(ctx context.Context, path string) (unlock func() error, err error
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 		return none, nil
 	}
-	db, err := sql.Open("sqlite3", dsn(path, "_busy_timeout=500")) // the first of its kind counts
+	db, err := sql.Open("sqlite3", dsn(path, "_busy_timeout=500"))
 	if err != nil {
 		return nil, err
 	}

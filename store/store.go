@@ -160,13 +160,14 @@ func touch(path string) error {
 }
 
 // dsn names a file so that any character in its path is safe. Pragmas stand
-// here because an Exec would reach only one connection of a pool.
+// here because an Exec would reach only one connection of a pool. Of two that
+// are alike the first counts.
 func dsn(path string, params ...string) string {
 	if abs, err := filepath.Abs(path); err == nil {
 		path = abs
 	}
 	u := url.URL{Scheme: "file", Path: filepath.ToSlash(path)}
-	params = append(params, fmt.Sprintf("_busy_timeout=%d", busyTimeout.Milliseconds()))
+	params = append(params, fmt.Sprintf("_busy_timeout=%d", busyTimeout.Milliseconds()), "_stmt_cache_size=64")
 	return u.String() + "?" + strings.Join(params, "&")
 }
 

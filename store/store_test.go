@@ -218,7 +218,7 @@ func TestCloseDrainsWaitingWrites(t *testing.T) {
 	for range 200 {
 		callers.Go(func() {
 			begun <- struct{}{}
-			_, err := s.AddSwatch(context.Background(), by("ines"), cotton)
+			_, err := s.AddSwatch(context.Background(), by("ines"), wool)
 			mu.Lock()
 			defer mu.Unlock()
 			switch {
@@ -231,7 +231,9 @@ func TestCloseDrainsWaitingWrites(t *testing.T) {
 			}
 		})
 	}
-	<-begun
+	for range 100 {
+		<-begun
+	}
 	var closers sync.WaitGroup
 	for range 3 {
 		closers.Go(func() {

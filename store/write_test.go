@@ -227,6 +227,41 @@ func TestDiskFull(t *testing.T) {
 	must[Pattern](t)(s.AddPattern(ctx, by("ines"), large))
 }
 
+// A failure that shows only when the group commits hits its author alone.
+func TestFailedCommitOfAGroup(t *testing.T) {
+	s, _ := open(t)
+	release := hold(t, s)
+	var wg sync.WaitGroup
+	errs := make([]error, 5)
+	for i := range errs {
+		wg.Go(func() {
+			errs[i] = s.write(t.Context(), "write", func(t tx) error {
+				if i != 2 {
+					return addMember(t, fmt.Sprint("member", i))
+				}
+				_, err := t.Exec(`PRAGMA defer_foreign_keys = on;
+					INSERT INTO swatches SELECT 1, 'nobody', '', '', 1, 1, 1, 1, 0, '', '', 0, 0, 0, '', 0`)
+				return err
+			})
+		})
+	}
+	waitQueued(s, len(errs))
+	release()
+	wg.Wait()
+	for i, err := range errs {
+		want, found := error(nil), error(nil)
+		if i == 2 {
+			want, found = ErrInvalid, ErrNotFound
+		}
+		wantErrorOf(t, err, want)
+		_, err = s.Member(t.Context(), fmt.Sprint("member", i))
+		wantErrorOf(t, err, found)
+	}
+	if n := len(must[[]Swatch](t)(s.Swatches(t.Context(), "nobody"))); n != 0 {
+		t.Errorf("%d rows of the failed write", n)
+	}
+}
+
 func TestReadOnlyDatabase(t *testing.T) {
 	s, _ := open(t)
 	if _, err := s.writer.Exec("PRAGMA query_only = on"); err != nil {
