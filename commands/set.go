@@ -27,6 +27,10 @@ func All(s Services, log *slog.Logger) *Set {
 	return newSet(s, log, families(s)...)
 }
 
+// Of returns a set of the given commands in place of Countwright's own, with
+// which a surface can be tried.
+func Of(s Services, log *slog.Logger, list ...*Command) *Set { return newSet(s, log, list...) }
+
 func newSet(s Services, log *slog.Logger, list ...*Command) *Set {
 	if log == nil {
 		log = slog.New(slog.DiscardHandler)
