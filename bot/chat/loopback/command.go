@@ -1,0 +1,192 @@
+package loopback
+
+import (
+	"encoding/json"
+	"fmt"
+	"regexp"
+	"unicode/utf8"
+)
+
+// Command is a slash command as registered.
+type Command struct {
+	ID          string          `json:"id,omitempty"`
+	Type        int             `json:"type"`
+	Name        string          `json:"name"`
+	Description string          `json:"description"`
+	Options     []CommandOption `json:"options,omitempty"`
+	Permissions *string         `json:"default_member_permissions"`
+	Contexts    []int           `json:"contexts,omitempty"`
+	Install     []int           `json:"integration_types,omitempty"`
+}
+
+// CommandOption is an option, or a command of a family.
+type CommandOption struct {
+	Type         int             `json:"type"`
+	Name         string          `json:"name"`
+	Description  string          `json:"description"`
+	Required     bool            `json:"required,omitempty"`
+	Options      []CommandOption `json:"options,omitempty"`
+	Choices      []Choice        `json:"choices,omitempty"`
+	Autocomplete bool            `json:"autocomplete,omitempty"`
+	MinValue     *float64        `json:"min_value,omitempty"`
+	MaxValue     *float64        `json:"max_value,omitempty"`
+	MinLength    *int            `json:"min_length,omitempty"`
+	MaxLength    *int            `json:"max_length,omitempty"`
+}
+
+// Choice is one of an option's choices, or a suggestion.
+type Choice struct {
+	Name  string `json:"name"`
+	Value any    `json:"value"`
+}
+
+// Types of option.
+const (
+	typeCommand    = 1
+	typeGroup      = 2
+	typeString     = 3
+	typeInteger    = 4
+	typeBoolean    = 5
+	typeNumber     = 10
+	typeAttachment = 11
+)
+
+// shown is how the service lists a command: with fields that nobody set, and
+// contexts that can't be set on a server.
+func (c Command) shown(server string) map[string]any {
+	m := map[string]any{}
+	json.Unmarshal(marshal(c), &m)
+	m["application_id"], m["version"], m["nsfw"], m["default_permission"] = Application, c.ID+"1", false, true
+	m["name_localizations"], m["description_localizations"] = nil, nil
+	if server != "" {
+		m["guild_id"], m["contexts"], m["integration_types"] = server, nil, []int{0}
+	}
+	return m
+}
+
+var commandName = regexp.MustCompile(`^[-_'\p{L}\p{N}]{1,32}$`)
+
+// commandRules are the rules that a command breaks.
+func commandRules(c Command, onServer bool) (broken []string) {
+	if c.Type != 1 {
+		broken = append(broken, fmt.Sprintf("type %d is not a slash command", c.Type))
+	}
+	if onServer && (c.Contexts != nil || c.Install != nil) {
+		broken = append(broken, "contexts and integration types are for global commands only")
+	}
+	for _, x := range c.Contexts {
+		if x < 0 || x > 2 {
+			broken = append(broken, fmt.Sprintf("context %d", x))
+		}
+	}
+	if c.Permissions != nil && !regexp.MustCompile(`^\d+$`).MatchString(*c.Permissions) {
+		broken = append(broken, "default_member_permissions is not a number as text")
+	}
+	broken = append(broken, nameRules(c.Name, c.Description)...)
+	broken = append(broken, optionsRules(c.Options, 0)...)
+	if n := commandSize(c.Name, c.Description, c.Options); n > 8000 {
+		broken = append(broken, fmt.Sprintf("%d characters of names, descriptions and values; 8000 are allowed", n))
+	}
+	return broken
+}
+
+func nameRules(name, description string) (broken []string) {
+	if !commandName.MatchString(name) || regexp.MustCompile(`\p{Lu}`).MatchString(name) {
+		broken = append(broken, fmt.Sprintf("the name %q", name))
+	}
+	if n := utf8.RuneCountInString(description); n < 1 || n > 100 {
+		broken = append(broken, fmt.Sprintf("%s: a description of %d characters", name, n))
+	}
+	return broken
+}
+
+func optionsRules(options []CommandOption, depth int) (broken []string) {
+	if len(options) > 25 {
+		broken = append(broken, fmt.Sprintf("%d options", len(options)))
+	}
+	seen, optional, kinds := map[string]bool{}, false, map[bool]bool{}
+	for _, o := range options {
+		broken = append(broken, nameRules(o.Name, o.Description)...)
+		if seen[o.Name] {
+			broken = append(broken, "two options named "+o.Name)
+		}
+		seen[o.Name] = true
+		sub := o.Type == typeCommand || o.Type == typeGroup
+		kinds[sub] = true
+		if o.Required && optional {
+			broken = append(broken, o.Name+": required after optional")
+		}
+		optional = optional || !o.Required
+		if sub && (depth > 1 || o.Type == typeGroup && depth > 0) || !sub && len(o.Options) > 0 {
+			broken = append(broken, o.Name+": nested too deep")
+		}
+		broken = append(broken, optionsRules(o.Options, depth+1)...)
+		broken = append(broken, optionRules(o)...)
+	}
+	if len(kinds) > 1 {
+		broken = append(broken, "options beside commands of a family")
+	}
+	return broken
+}
+
+func optionRules(o CommandOption) (broken []string) {
+	say := func(format string, args ...any) { broken = append(broken, o.Name+": "+fmt.Sprintf(format, args...)) }
+	text, number := o.Type == typeString, o.Type == typeInteger || o.Type == typeNumber
+	if len(o.Choices) > 25 {
+		say("%d choices", len(o.Choices))
+	}
+	if o.Autocomplete && (len(o.Choices) > 0 || !text && !number) {
+		say("autocomplete beside choices or on a type without it")
+	}
+	for _, c := range o.Choices {
+		if b := choiceRules(c, o.Type); b != "" {
+			say("%s", b)
+		}
+	}
+	if (o.MinValue != nil || o.MaxValue != nil) && !number || (o.MinLength != nil || o.MaxLength != nil) && !text {
+		say("bounds that its type does not have")
+	}
+	if o.MinValue != nil && o.MaxValue != nil && *o.MinValue > *o.MaxValue {
+		say("least above most")
+	}
+	for _, v := range []*float64{o.MinValue, o.MaxValue} {
+		if v != nil && (*v > 1<<53-1 || *v < -(1<<53-1)) {
+			say("a bound of %g", *v)
+		}
+	}
+	if o.MaxLength != nil && (*o.MaxLength < 1 || *o.MaxLength > 6000) {
+		say("a length of %d", *o.MaxLength)
+	}
+	return broken
+}
+
+// choiceRules says what is wrong with a choice of an option of a type.
+func choiceRules(c Choice, kind int) string {
+	if n := utf8.RuneCountInString(c.Name); n < 1 || n > 100 {
+		return fmt.Sprintf("a choice's name of %d characters", n)
+	}
+	switch v := c.Value.(type) {
+	case string:
+		if n := utf8.RuneCountInString(v); kind != typeString || n < 1 || n > 100 {
+			return fmt.Sprintf("the choice %q", v)
+		}
+	case float64:
+		if kind != typeInteger && kind != typeNumber {
+			return fmt.Sprintf("the choice %g", v)
+		}
+	default:
+		return fmt.Sprintf("the choice %v", v)
+	}
+	return ""
+}
+
+func commandSize(name, description string, options []CommandOption) int {
+	n := utf8.RuneCountInString(name) + utf8.RuneCountInString(description)
+	for _, o := range options {
+		n += commandSize(o.Name, o.Description, o.Options)
+		for _, c := range o.Choices {
+			n += utf8.RuneCountInString(c.Name) + utf8.RuneCountInString(fmt.Sprint(c.Value))
+		}
+	}
+	return n
+}

@@ -1,0 +1,152 @@
+// Package loopback is a stand-in for the chat service on this machine, for
+// tests: REST and gateway, with which a real session of the library connects.
+// It knows the service's documented limits and fails the test that breaks
+// one; it can also misbehave in the ways that services do.
+//
+// It is written from the service's developer documentation as of August 2026
+// (interactions, application commands, messages, components, gateway), not
+// from observation of the service.
+package loopback
+
+import (
+	"encoding/json"
+	"fmt"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+// Token is the bot's token that the service takes.
+const Token = "token-of-the-loopback-bot"
+
+// Application is the id of the bot's application.
+const Application = "100000000000000001"
+
+// Service is the stand-in. Make it with Start.
+type Service struct {
+	// Unchecked lets everything pass, for measuring a bare bot beside ours.
+	Unchecked bool
+	// Heartbeat is the interval that new connections are told; 0: 41.25 s.
+	Heartbeat time.Duration
+	// Starts is how many new sessions are left for the day; 0: 1000.
+	Starts int
+	// FileLimit is the attachment_size_limit of interactions; 0: 10 MiB.
+	FileLimit int
+	// Reply, when set, may answer a REST request in place of the service; it
+	// reports whether it did.
+	Reply func(http.ResponseWriter, *http.Request) bool
+
+	tb     testing.TB
+	server *httptest.Server
+
+	mu       sync.Mutex
+	lastID   int64
+	commands map[string][]Command // by server, "" for global
+	answers  map[string]*Answer   // by token
+	files    map[string][]byte    // attachments, by path
+	requests []string
+	broken   []string
+	gateway  gateway
+}
+
+// Start opens a service that ends with the test. At the end, each rule that
+// was broken fails the test.
+func Start(tb testing.TB) *Service {
+	s := &Service{tb: tb, lastID: 200000000000000000, commands: map[string][]Command{}, answers: map[string]*Answer{}, files: map[string][]byte{}}
+	s.gateway.sessions = map[string]*session{}
+	s.server = httptest.NewServer(s.routes())
+	tb.Cleanup(func() {
+		s.gateway.closeAll()
+		s.server.Close()
+		for _, b := range s.Broken() {
+			tb.Error(b)
+		}
+	})
+	return s
+}
+
+// Transport leads every request to this service, whatever its address.
+func (s *Service) Transport() http.RoundTripper {
+	address := strings.TrimPrefix(s.server.URL, "http://")
+	return &detour{address: address, next: &http.Transport{
+		MaxIdleConnsPerHost: 1024, DialContext: (&net.Dialer{Timeout: 5 * time.Second}).DialContext}}
+}
+
+type detour struct {
+	address string
+	next    http.RoundTripper
+}
+
+// RoundTrip sends a request to the stand-in; its host stays in the header.
+func (d *detour) RoundTrip(r *http.Request) (*http.Response, error) {
+	there := r.Clone(r.Context())
+	there.Host = r.URL.Host
+	there.URL.Scheme, there.URL.Host = "http", d.address
+	there.Header.Set("X-Was-Scheme", r.URL.Scheme)
+	return d.next.RoundTrip(there)
+}
+
+// Broken are the rules that were broken so far. Asking for them takes them
+// off, so that a test can expect one.
+func (s *Service) Broken() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	b := s.broken
+	s.broken = nil
+	return b
+}
+
+func (s *Service) breaks(where string, broken ...string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, b := range broken {
+		s.broken = append(s.broken, where+": "+b)
+	}
+}
+
+// Requests are the REST requests so far, as "POST /path", without those about
+// interactions. Asking for them takes them off.
+func (s *Service) Requests() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	r := s.requests
+	s.requests = nil
+	return r
+}
+
+// Registered are the commands as registered for a server, or globally ("").
+func (s *Service) Registered(server string) []Command {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return append([]Command(nil), s.commands[server]...)
+}
+
+// id makes a new id; the caller holds the lock.
+func (s *Service) id() string {
+	s.lastID++
+	return strconv.FormatInt(s.lastID, 10)
+}
+
+func (s *Service) newID() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.id()
+}
+
+func answerJSON(w http.ResponseWriter, status int, v any) {
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(status)
+	if v != nil {
+		json.NewEncoder(w).Encode(v)
+	}
+}
+
+// refuse answers as the service does when it refuses.
+func refuse(w http.ResponseWriter, status, code int, format string, args ...any) {
+	answerJSON(w, status, map[string]any{"code": code, "message": fmt.Sprintf(format, args...)})
+}
