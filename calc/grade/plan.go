@@ -1,0 +1,481 @@
+package grade
+
+import (
+	"fmt"
+	"math"
+
+	"countwright/calc/gauge"
+	"countwright/calc/pattern"
+	"countwright/calc/stitch"
+)
+
+// plan is a pattern on its way to counts: which counts there are, what each is
+// drawn to, and what they must keep among each other.
+type plan struct {
+	pattern *pattern.Pattern
+	gauge   gauge.Gauge
+	lengths map[string]float64 // measures by key, in mm (or plain numbers)
+	slots   []*slot            // sections in the pattern's order, of all pieces
+	rests   map[string]int     // "Back.neck": the count of stitches left by a split
+	picks   map[string]int     // the count picked up along an edge
+	Rounding
+	stage []int // in which stage a count is found: stages need the counts of those before
+	value []int
+	known []bool
+}
+
+// slot is a section with its counts, as indices into Rounding.Counts.
+type slot struct {
+	*pattern.Section
+	piece            *pattern.Piece
+	base             *slot // the slot that this one mirrors; itself, if none
+	start, end, rows int
+	w, h             float64 // of a stitch and a row, in mm
+	each             int     // stitches shaped at an edge in one shaping row, at most
+	every            bool    // shaping on every row, although right-side rows were asked for
+	grows            bool    // towards the end
+	plain            int     // rows without shaping at the end
+	disc             int     // increases of a flat round
+}
+
+func (s *slot) name() string { return s.piece.Name + ", " + s.Name }
+
+// loose bounds a count from above where nothing else does: so many times its
+// target, and so many more.
+const loose, more = 3, 60
+
+// newPlan works the measures out and lays down counts, rules and goals.
+func newPlan(p *pattern.Pattern, g gauge.Gauge, lengths map[string]float64) (*plan, error) {
+	pl := &plan{pattern: p, gauge: g, lengths: lengths, rests: map[string]int{}, picks: map[string]int{}}
+	for i := range p.Pieces {
+		piece := &p.Pieces[i]
+		for k := range piece.Sections {
+			if err := pl.addSlot(piece, &piece.Sections[k]); err != nil {
+				return nil, err
+			}
+		}
+	}
+	for _, s := range pl.slots {
+		if s.rows < 0 {
+			return nil, fmt.Errorf("%s: nothing says how many rows it has", s.name())
+		}
+		if s.base == s {
+			pl.shaping(s)
+		}
+	}
+	if err := pl.splits(); err != nil {
+		return nil, err
+	}
+	pl.pickups()
+	pl.joins()
+	if err := pl.finished(); err != nil {
+		return nil, err
+	}
+	pl.stages()
+	pl.value, pl.known = make([]int, len(pl.Counts)), make([]bool, len(pl.Counts))
+	return pl, nil
+}
+
+// length evaluates a formula; not said is NaN.
+func (pl *plan) length(where string, f pattern.Formula) (float64, error) {
+	if !f.Said() {
+		return math.NaN(), nil
+	}
+	v, err := f.Value(func(name string) (float64, bool) { v, ok := pl.lengths[name]; return v, ok })
+	if err != nil {
+		return 0, fmt.Errorf("%s: %w", where, err)
+	}
+	return v, nil
+}
+
+func (pl *plan) slot(piece, section string) *slot {
+	for _, s := range pl.slots {
+		if s.piece.Name == piece && s.Name == section {
+			return s
+		}
+	}
+	return nil
+}
+
+// add lays down a count that is drawn to a length, or to nothing (NaN).
+func (pl *plan) add(name string, length, mm float64, min int, fits gauge.Multiple) int {
+	c := Count{Name: name, MM: mm, Min: min, Max: MaxCount, Of: fits.Of, Plus: fits.Plus}
+	if !math.IsNaN(length) {
+		c.Target, c.Weight = length/mm, 1
+		c.Max = int(max(c.Target, 0)*loose) + more + min
+	}
+	pl.Counts = append(pl.Counts, c)
+	return len(pl.Counts) - 1
+}
+
+// Gauge of a section: stitches of the same yarn and hook are about equally
+// wide; rows are as high as their stitch is in the handbooks' proportions.
+// Common practice, no source.
+func (pl *plan) measureStitch(id stitch.ID) (w, h float64) {
+	main, _ := stitch.Lookup(pl.pattern.Stitch)
+	mine, _ := stitch.Lookup(id)
+	return pl.gauge.StitchWidth(), pl.gauge.RowHeight() * mine.Height / main.Height
+}
+
+func (pl *plan) addSlot(piece *pattern.Piece, section *pattern.Section) error {
+	s := &slot{Section: section, piece: piece}
+	s.base = s
+	s.w, s.h = pl.measureStitch(section.Stitch)
+	if piece.Mirror != "" {
+		base := *pl.slot(piece.Mirror, section.Name)
+		base.Section, base.piece = section, piece
+		pl.slots = append(pl.slots, &base)
+		return nil
+	}
+	start, err := pl.length(s.name(), section.Start)
+	if err != nil {
+		return err
+	}
+	end, err := pl.length(s.name(), section.End)
+	if err != nil {
+		return err
+	}
+	length, err := pl.length(s.name(), section.Length)
+	if err != nil {
+		return err
+	}
+	below := pl.slot(piece.Name, section.Of)
+	shared := isShare(piece, section.Name)
+	switch {
+	case section.First == pattern.OnStitches && !shared && !section.Start.Said():
+		s.start = below.end
+	case section.First == pattern.OnRing:
+		flat := pl.discOf(s)
+		s.disc = flat
+		s.start = pl.add(s.name()+": stitches of the first round", float64(flat)*s.w, s.w, flat, gauge.Multiple{})
+		pl.Counts[s.start].Max = flat
+	default:
+		s.start = pl.add(s.name()+": stitches", start, s.w, section.Least, section.Fits)
+	}
+	s.end = s.start
+	if section.Shape != pattern.NoShape {
+		s.end = pl.add(s.name()+": stitches at the end", end, s.w, section.Least, section.Fits)
+	}
+	switch {
+	case section.Worked == pattern.Sideways && !section.Length.Said() && section.Rows == 0:
+		s.rows = -1 // as many as there are stitches on its row ends
+	case section.Rows > 0:
+		s.rows = pl.add(s.name()+": rows", float64(section.Rows)*s.h, s.h, section.Rows, gauge.Multiple{})
+		pl.Counts[s.rows].Max = section.Rows
+	default:
+		s.rows = pl.add(s.name()+": rows", length, s.h, 1, gauge.Multiple{})
+	}
+	if section.First == pattern.OnRowEnds {
+		below.rows = s.start
+	}
+	if section.First == pattern.OnStitches && !shared && section.Start.Said() {
+		pl.rule(s.name()+" begins on the stitches below", 0, Term{s.start, 1}, Term{below.end, -1})
+	}
+	plain, err := pl.length(s.name(), section.Plain)
+	if err != nil {
+		return err
+	}
+	if !math.IsNaN(plain) {
+		s.plain = max(int(math.Round(plain/s.h)), 0)
+	}
+	pl.slots = append(pl.slots, s)
+	return nil
+}
+
+func isShare(piece *pattern.Piece, section string) bool {
+	for _, split := range piece.Splits {
+		for _, share := range split.Into {
+			if share.Name == section {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (pl *plan) rule(name string, value int, terms ...Term) {
+	pl.Rules = append(pl.Rules, Rule{Name: name, Terms: terms, Value: value})
+}
+
+func (pl *plan) atMost(name string, value int, terms ...Term) {
+	pl.Rules = append(pl.Rules, Rule{Name: name, Terms: terms, Value: value, AtMost: true})
+}
+
+// shaping lays down what a shaped section must keep: it only widens or only
+// narrows, and its rows are enough for the shaping.
+func (pl *plan) shaping(s *slot) {
+	if s.Shape == pattern.NoShape {
+		return
+	}
+	start, end, rows := pl.Counts[s.start], pl.Counts[s.end], pl.Counts[s.rows]
+	s.grows = end.Target > start.Target
+	low, high := s.end, s.start
+	if s.grows {
+		low, high = high, low
+	}
+	switch s.Shape {
+	case pattern.Disc:
+		pl.atMost(s.name()+": the rounds are enough", 0, Term{s.end, 1}, Term{s.rows, -s.disc})
+		pl.atMost(s.name()+": no round too many", s.disc-1, Term{s.rows, s.disc}, Term{s.end, -1})
+		return
+	case pattern.Corners:
+		n := 0
+		for _, p := range s.Pick {
+			if p.Corner > 0 {
+				n++
+			}
+		}
+		pl.rule(s.name()+": each round adds two stitches a corner", -2*n, Term{s.end, 1}, Term{s.start, -1}, Term{s.rows, -2 * n})
+		return
+	case pattern.Spread:
+		pl.atMost(s.name()+": it only widens or only narrows", 0, Term{low, 1}, Term{high, -1})
+		return
+	}
+	need := math.Abs(end.Target - start.Target)
+	if s.Shape == pattern.BothEdges {
+		need /= 2
+	}
+	s.plain = min(s.plain, max(int(rows.Target)/3, 0))
+	room := math.Floor(rows.Target) - float64(s.plain)
+	step := 1
+	if s.Right && need <= room/2-1 {
+		step = 2
+	}
+	s.every = s.Right && step == 1
+	s.each = max(int(math.Ceil((need+0.5)/max(math.Floor(room/float64(step)), 1))), 1)
+	// step × shaped stitches ≤ each × (rows − plain)
+	limit := -s.each * s.plain
+	if s.Shape == pattern.BothEdges {
+		pairs := pl.add(s.name()+": shaped at each edge", math.NaN(), 2*s.w, 0, gauge.Multiple{})
+		pl.rule(s.name()+": as much is shaped at both edges", 0, Term{high, 1}, Term{low, -1}, Term{pairs, -2})
+		pl.atMost(s.name()+": the rows are enough for the shaping", limit, Term{pairs, step}, Term{s.rows, -s.each})
+		return
+	}
+	pl.atMost(s.name()+": it only widens or only narrows", 0, Term{low, 1}, Term{high, -1})
+	pl.atMost(s.name()+": the rows are enough for the shaping", limit, Term{high, step}, Term{low, -step}, Term{s.rows, -s.each})
+}
+
+// discOf is the increases of a flat round of the section's stitch.
+func (pl *plan) discOf(s *slot) int {
+	return max(int(math.Round(2*math.Pi*s.h/s.w)), 3)
+}
+
+// splits lays down that the shares of a last row add up to it.
+func (pl *plan) splits() error {
+	for i := range pl.pattern.Pieces {
+		piece := &pl.pattern.Pieces[i]
+		for _, split := range piece.Splits {
+			of := pl.slot(piece.Name, split.Of)
+			terms := []Term{{of.end, 1}}
+			for _, share := range split.Into {
+				if !share.Rest {
+					terms = append(terms, Term{pl.slot(piece.Name, share.Name).start, -1})
+					continue
+				}
+				key := piece.Name + "." + share.Name
+				at, seen := pl.rests[key]
+				if !seen && piece.Mirror != "" {
+					at, seen = pl.rests[piece.Mirror+"."+share.Name]
+				}
+				if !seen {
+					width, err := pl.length(piece.Name+", "+share.Name, share.Width)
+					if err != nil {
+						return err
+					}
+					at = pl.add(piece.Name+", "+share.Name+": stitches left", width, of.w, 0, gauge.Multiple{})
+				}
+				pl.rests[key] = at
+				terms = append(terms, Term{at, -1})
+			}
+			if piece.Mirror == "" {
+				pl.rule(fmt.Sprintf("%s: the parts after %s add up to it", piece.Name, split.Of), 0, terms...)
+			}
+		}
+	}
+	return nil
+}
+
+// side is an edge as counts: what one unit of it is worth, and whether it is
+// stitches or row ends.
+type side struct {
+	count    int
+	mm       float64
+	stitches bool
+	slot     *slot // nil for a rest
+}
+
+func (pl *plan) side(e pattern.Edge) side {
+	if at, ok := pl.rests[e.Piece+"."+e.Section]; ok {
+		return side{count: at, mm: pl.Counts[at].MM, stitches: true}
+	}
+	s := pl.slot(e.Piece, e.Section)
+	across := e.Side == pattern.Bottom || e.Side == pattern.Top
+	switch {
+	case s.Worked == pattern.Sideways && across:
+		return side{s.rows, s.h, false, s}
+	case s.Worked == pattern.Sideways, e.Side == pattern.Bottom:
+		return side{s.start, s.w, true, s}
+	case e.Side == pattern.Top:
+		return side{s.end, s.w, true, s}
+	}
+	return side{s.rows, s.h, false, s}
+}
+
+// pickups lays down the stitches of sections that are picked up along edges.
+func (pl *plan) pickups() {
+	for _, s := range pl.slots {
+		if s.First != pattern.OnEdges || s.base != s {
+			continue
+		}
+		times := map[int]int{s.start: 1}
+		order := []int{s.start}
+		corners := 0
+		for _, p := range s.Pick {
+			if p.Corner > 0 {
+				corners += p.Corner
+				continue
+			}
+			at := pl.picked(s, p.Edge)
+			if times[at] == 0 {
+				order = append(order, at)
+			}
+			times[at]--
+		}
+		terms := make([]Term, len(order))
+		for i, at := range order {
+			terms[i] = Term{at, times[at]}
+		}
+		pl.rule(s.name()+" is what is picked up for it", corners, terms...)
+	}
+}
+
+// picked is the count picked up along an edge: of stitches one each, of row
+// ends a count of its own, one for an edge and its mirror image.
+func (pl *plan) picked(s *slot, e pattern.Edge) int {
+	along := pl.side(e)
+	if along.stitches {
+		return along.count
+	}
+	key := edgeKey(s, along.slot, e.Side)
+	at, seen := pl.picks[key]
+	if !seen {
+		at = pl.add(fmt.Sprintf("%s: picked up along %s, %s", s.name(), e.Piece, e.Section), math.NaN(), s.w, 1, gauge.Multiple{})
+		pl.picks[key] = at
+	}
+	return at
+}
+
+func edgeKey(by, slot *slot, side pattern.Side) string {
+	if slot.piece.Mirror != "" {
+		switch side {
+		case pattern.LeftSide:
+			side = pattern.RightSide
+		case pattern.RightSide:
+			side = pattern.LeftSide
+		}
+	}
+	return fmt.Sprintf("%s < %s.%s.%d", by.name(), slot.base.piece.Name, slot.Name, side)
+}
+
+// Weights of what several counts make together, against 1 for a single count.
+const (
+	weightFinished = 2
+	weightMeet     = 8
+)
+
+func (pl *plan) joins() {
+	for _, j := range pl.pattern.Joins {
+		a, b := pl.sides(j.A), pl.sides(j.B)
+		name := j.Name + ": " + edgesText(j.A) + " meets " + edgesText(j.B)
+		if j.How == pattern.Equal {
+			var terms []Term
+			for _, s := range a {
+				terms = append(terms, Term{s.count, 1})
+			}
+			for _, s := range b {
+				terms = append(terms, Term{s.count, -1})
+			}
+			if terms = summed(terms); len(terms) > 0 {
+				pl.rule(name, 0, terms...)
+			}
+			continue
+		}
+		g := Goal{Name: name, Weight: weightMeet, Within: halfUnit(append(append([]side(nil), a...), b...))}
+		for _, s := range a {
+			g.Shares = append(g.Shares, Share{s.count, s.mm})
+		}
+		for _, s := range b {
+			g.Shares = append(g.Shares, Share{s.count, -s.mm})
+		}
+		pl.Goals = append(pl.Goals, g)
+	}
+}
+
+// summed adds up terms of the same count.
+func summed(terms []Term) []Term {
+	var sum []Term
+	for _, t := range terms {
+		found := false
+		for i := range sum {
+			if sum[i].Count == t.Count {
+				sum[i].Times += t.Times
+				found = true
+			}
+		}
+		if !found {
+			sum = append(sum, t)
+		}
+	}
+	kept := sum[:0]
+	for _, t := range sum {
+		if t.Times != 0 {
+			kept = append(kept, t)
+		}
+	}
+	return kept
+}
+
+// halfUnit is half a stitch, or half a row, whichever is more.
+func halfUnit(sides []side) float64 {
+	most := 0.
+	for _, s := range sides {
+		most = max(most, s.mm/2)
+	}
+	return most
+}
+
+func (pl *plan) sides(edges []pattern.Edge) []side {
+	list := make([]side, len(edges))
+	for i, e := range edges {
+		list[i] = pl.side(e)
+	}
+	return list
+}
+
+func (pl *plan) finished() error {
+	for _, f := range pl.pattern.Finished {
+		target, err := pl.length(f.Name, f.Is)
+		if err != nil {
+			return err
+		}
+		g := Goal{Name: f.Name, Target: target, Weight: weightFinished}
+		sides := pl.sides(f.Of)
+		g.Within = halfUnit(sides)
+		for _, s := range sides {
+			g.Shares = append(g.Shares, Share{s.count, s.mm})
+		}
+		pl.Goals = append(pl.Goals, g)
+	}
+	return nil
+}
+
+func edgesText(edges []pattern.Edge) string {
+	text := ""
+	for i, e := range edges {
+		if i > 0 {
+			text += " + "
+		}
+		text += e.Piece + " " + e.Section
+	}
+	return text
+}

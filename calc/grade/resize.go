@@ -1,0 +1,83 @@
+// Package grade makes a garment's counts fit a body and a gauge: dimensions
+// become targets, all counts are rounded together so that they still fit each
+// other, sections become written rows, and the rows are worked again to prove
+// them.
+package grade
+
+import (
+	"fmt"
+
+	"countwright/calc/gauge"
+	"countwright/calc/measure"
+	"countwright/calc/pattern"
+	"countwright/calc/sizing"
+)
+
+// Order is what a garment is made to.
+type Order struct {
+	Body  sizing.Body // measures that the pattern reads; may be empty where it reads none
+	Gauge gauge.Gauge
+	Ease  *measure.Length           // nil: the pattern's own
+	Asks  map[string]measure.Length // what the maker chose, by the ask's name; others take their default
+}
+
+// AskError says that a length the maker chose is outside what the pattern
+// takes.
+type AskError struct {
+	Name      string
+	Low, High measure.Length
+}
+
+func (e *AskError) Error() string {
+	return fmt.Sprintf("%s: this pattern takes %v to %v", e.Name, e.Low, e.High)
+}
+
+// lengths works out ease, what the maker chose and the pattern's measures.
+func lengths(p *pattern.Pattern, o Order) (map[string]float64, error) {
+	known := map[string]float64{}
+	for m, l := range o.Body {
+		known[pattern.Key(string(m))] = l.MM()
+	}
+	of := func(name string) (float64, bool) { v, ok := known[name]; return v, ok }
+	if o.Ease != nil {
+		known["ease"] = o.Ease.MM()
+	} else if p.Ease.Said() {
+		v, err := p.Ease.Value(of)
+		if err != nil {
+			return nil, err
+		}
+		known["ease"] = v
+	}
+	for _, a := range p.Asks {
+		low, err := a.Low.Value(of)
+		if err != nil {
+			return nil, err
+		}
+		high, err := a.High.Value(of)
+		if err != nil {
+			return nil, err
+		}
+		v, err := a.Default.Value(of)
+		if err != nil {
+			return nil, err
+		}
+		if l, given := o.Asks[a.Name]; given {
+			v = l.MM()
+			if v < low || v > high {
+				return nil, &AskError{a.Name, measure.FromMM(low), measure.FromMM(high)}
+			}
+		}
+		known[pattern.Key(a.Name)] = v
+	}
+	for _, m := range p.Measures {
+		v, err := m.Is.Value(of)
+		if err != nil && m.Else.Said() {
+			v, err = m.Else.Value(of)
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", m.Name, err)
+		}
+		known[pattern.Key(m.Name)] = v
+	}
+	return known, nil
+}

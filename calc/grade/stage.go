@@ -1,0 +1,204 @@
+package grade
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strings"
+
+	"countwright/calc/pattern"
+)
+
+// stages finds out which counts need others first: what is picked up along row
+// ends follows the length of the edge, and a slanted edge is as long as its
+// counts make it.
+func (pl *plan) stages() {
+	pl.stage = make([]int, len(pl.Counts))
+	for range len(pl.slots) + 1 {
+		for _, s := range pl.slots {
+			if s.base != s {
+				continue
+			}
+			if s.First == pattern.OnEdges {
+				for _, p := range s.Pick {
+					if p.Corner > 0 {
+						continue
+					}
+					along := pl.side(p.Edge)
+					need := pl.stage[along.count] + 1
+					if along.slot != nil {
+						need = max(need, pl.stage[along.slot.start]+1, pl.stage[along.slot.end]+1)
+					}
+					if at := pl.picked(s, p.Edge); at != along.count {
+						pl.stage[at] = max(pl.stage[at], need)
+					}
+					pl.stage[s.start] = max(pl.stage[s.start], need)
+				}
+			}
+			if s.end != s.start {
+				pl.stage[s.end] = max(pl.stage[s.end], pl.stage[s.start])
+			}
+			for _, r := range pl.Rules {
+				pl.follow(s, r)
+			}
+		}
+	}
+}
+
+// follow puts counts that exist only for a rule into the stage of what they
+// depend on, and the shares of a split into that of the whole.
+func (pl *plan) follow(s *slot, r Rule) {
+	latest, mine := 0, false
+	for _, t := range r.Terms {
+		latest = max(latest, pl.stage[t.Count])
+		mine = mine || t.Count == s.start || t.Count == s.end
+	}
+	if !mine {
+		return
+	}
+	for _, t := range r.Terms {
+		if c := pl.Counts[t.Count]; c.Weight == 0 && c.Target == 0 {
+			pl.stage[t.Count] = latest
+		}
+	}
+}
+
+// solve rounds stage after stage. forced names, for each goal that could not
+// be met to half a stitch or row, the rules in its way.
+func (pl *plan) solve() (forced map[string][]string, err error) {
+	forced = map[string][]string{}
+	last := slices.Max(append([]int{0}, pl.stage...))
+	for stage := 0; stage <= last; stage++ {
+		pl.aim(stage)
+		for {
+			err := pl.round(stage)
+			var clash *ClashError
+			if !errors.As(err, &clash) {
+				if err != nil {
+					return nil, err
+				}
+				break
+			}
+			if !pl.relax(clash, forced) {
+				return nil, err
+			}
+		}
+	}
+	return forced, nil
+}
+
+// relax lets go of the limit of one goal in the clash, the finished
+// measurements before the meetings of edges.
+func (pl *plan) relax(clash *ClashError, forced map[string][]string) bool {
+	pick := -1
+	for i, g := range pl.Goals {
+		if g.Within > 0 && slices.Contains(clash.Rules, g.Name) && (pick < 0 || g.Weight < pl.Goals[pick].Weight) {
+			pick = i
+		}
+	}
+	if pick < 0 {
+		return false
+	}
+	pl.Goals[pick].Within = 0
+	for _, r := range clash.Rules {
+		if r != pl.Goals[pick].Name {
+			forced[pl.Goals[pick].Name] = append(forced[pl.Goals[pick].Name], r)
+		}
+	}
+	return true
+}
+
+// aim sets the targets of what is picked up along row ends in this stage.
+func (pl *plan) aim(stage int) {
+	for _, s := range pl.slots {
+		if s.First != pattern.OnEdges || s.base != s {
+			continue
+		}
+		for _, p := range s.Pick {
+			if p.Corner > 0 {
+				continue
+			}
+			at := pl.picked(s, p.Edge)
+			if along := pl.side(p.Edge); at != along.count && pl.stage[at] == stage {
+				c := &pl.Counts[at]
+				c.Target, c.Weight = pl.edgeLength(along.slot, p.Edge.Side)/c.MM, 1
+				c.Max = int(c.Target)*loose + more
+			}
+		}
+	}
+}
+
+// edgeLength is how long the row ends of a section run: slanted where that
+// edge is shaped.
+func (pl *plan) edgeLength(s *slot, side pattern.Side) float64 {
+	height := float64(pl.value[s.rows]) * s.h
+	across := math.Abs(float64(pl.value[s.end]-pl.value[s.start])) * s.w
+	switch {
+	case s.Shape == pattern.BothEdges:
+		return math.Hypot(height, across/2)
+	case s.Shape == pattern.LeftEdge && side == pattern.LeftSide, s.Shape == pattern.RightEdge && side == pattern.RightSide:
+		return math.Hypot(height, across)
+	}
+	return height
+}
+
+// round solves one stage; counts of earlier stages are given.
+func (pl *plan) round(stage int) error {
+	index := make([]int, len(pl.Counts))
+	var p Rounding
+	for i, c := range pl.Counts {
+		index[i] = -1
+		if pl.stage[i] == stage {
+			index[i] = len(p.Counts)
+			p.Counts = append(p.Counts, c)
+		}
+	}
+	for _, r := range pl.Rules {
+		terms, value, open := []Term(nil), r.Value, false
+		for _, t := range r.Terms {
+			switch {
+			case index[t.Count] >= 0:
+				terms = append(terms, Term{index[t.Count], t.Times})
+			case pl.known[t.Count]:
+				value -= t.Times * pl.value[t.Count]
+			default:
+				open = true // a later stage's rule
+			}
+		}
+		if len(terms) > 0 && !open {
+			p.Rules = append(p.Rules, Rule{r.Name, terms, r.AtMost, value})
+		}
+	}
+	for _, g := range pl.Goals {
+		shares, target, open := []Share(nil), g.Target, false
+		for _, t := range g.Shares {
+			switch {
+			case index[t.Count] >= 0:
+				shares = append(shares, Share{index[t.Count], t.MM})
+			case pl.known[t.Count]:
+				target -= t.MM * float64(pl.value[t.Count])
+			default:
+				open = true
+			}
+		}
+		if len(shares) > 0 && !open {
+			p.Goals = append(p.Goals, Goal{g.Name, shares, target, g.Weight, g.Within})
+		}
+	}
+	value, err := p.Round()
+	if err != nil {
+		return err
+	}
+	for i, at := range index {
+		if at >= 0 {
+			pl.value[i], pl.known[i] = value[at], true
+		}
+	}
+	return nil
+}
+
+// plainRule is a rule's name without the edges it is about.
+func plainRule(name string) string {
+	head, _, _ := strings.Cut(name, ":")
+	return head
+}
