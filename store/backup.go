@@ -169,7 +169,10 @@ func copyPages(target, source *sqlite3.SQLiteConn) error {
 		return err
 	}
 	done, err := backup.Step(-1)
-	if err = errors.Join(err, backup.Finish()); err != nil {
+	if finish := backup.Finish(); err == nil { // it repeats the error of the step
+		err = finish
+	}
+	if err != nil {
 		return err
 	}
 	if !done { // the driver's way to say "busy"

@@ -47,6 +47,21 @@ func TestRestore(t *testing.T) {
 	}
 }
 
+// What an earlier restore kept is never overwritten.
+func TestRestoreTwiceInASecond(t *testing.T) {
+	s, _ := openWithBackups(t, Backups{})
+	b := must[Backup](t)(s.Backup(t.Context()))
+	path := filepath.Join(t.TempDir(), "test.db")
+	makeDatabase(t, path)
+	must[string](t)(Restore(t.Context(), b.Path, path, day))
+	_, err := Restore(t.Context(), b.Path, path, day)
+	wantError(t, err, ErrConflict)
+	must[string](t)(Restore(t.Context(), b.Path, path, day.Add(time.Second)))
+	if got := names(t, filepath.Dir(path)); len(got) != 3 {
+		t.Errorf("the folder holds %v, want the database and two that were kept", got)
+	}
+}
+
 func TestRestoreWhereNothingWas(t *testing.T) {
 	s, _ := openWithBackups(t, Backups{})
 	b := must[Backup](t)(s.Backup(t.Context()))

@@ -190,6 +190,20 @@ func TestLargeFileIsCheckedInTheBackground(t *testing.T) {
 	}
 }
 
+func TestCloseStopsTheCheck(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "test.db")
+	makeDatabase(t, path)
+	run(t, path, `CREATE TABLE ballast (bytes BLOB)`, fmt.Sprintf(`INSERT INTO ballast VALUES (zeroblob(%d))`, 2*checkNow))
+	var lines lockedBuffer
+	s := must[*Store](t)(Open(t.Context(), Options{Path: path, Log: slog.New(slog.NewTextHandler(&lines, nil))}))
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(lines.String(), "damaged") {
+		t.Errorf("log %q of a check that was stopped", lines.String())
+	}
+}
+
 func TestClose(t *testing.T) {
 	s := must[*Store](t)(Open(t.Context(), Options{Path: filepath.Join(t.TempDir(), "test.db")}))
 	for range 2 {
