@@ -118,6 +118,7 @@ func example(tb testing.TB, set *commands.Set, line string) loopback.Ask {
 }
 
 func TestEveryExampleIsAnswered(t *testing.T) {
+	t.Parallel()
 	set := commands.All(newCommunity(), nil)
 	fake, _ := serving(t, set, nil)
 	for _, path := range set.Paths() {

@@ -114,14 +114,10 @@ func (s *Service) hold(ctx context.Context, d *discordgo.Session, c *conn) error
 		return errStuck
 	case <-ctx.Done():
 	}
-	closed := make(chan struct{})
-	go func() {
-		d.Close()
-		close(closed)
-	}()
+	go d.Close() // says goodbye; a second later it closes
 	select {
-	case <-closed:
-	case <-time.After(5 * time.Second):
+	case <-c.closed:
+	case <-time.After(2 * time.Second):
 		c.Close()
 	}
 	return nil
