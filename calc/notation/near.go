@@ -1,6 +1,5 @@
 package notation
 
-
 // oneEdit reports whether two different words are one insertion, deletion,
 // replacement or swap of neighbours apart. It is linear in their length.
 func oneEdit(a, b string) bool {

@@ -287,6 +287,7 @@ const (
 	Nth                   // "in 4th ch from hook", "in 3rd st": N says which
 	Around                // all into the ring or one named place, wherever it is
 	Between               // between two stitches
+	Spread                // Many places spread evenly over the row, which is worked plainly otherwise: "inc 6 sts evenly around"
 )
 
 // Target is what a place is.

@@ -127,9 +127,9 @@ const (
 // item is a word, phrase or mark as the parser sees it.
 type item struct {
 	class   class
-	word    string // the phrase in normal form
-	id      stitch.ID   // of a stitch, in US terms
-	foreign Terms  // the dialect that the stitch's word belongs to, if not the text's own
+	word    string    // the phrase in normal form
+	id      stitch.ID // of a stitch, in US terms
+	foreign Terms     // the dialect that the stitch's word belongs to, if not the text's own
 	n       int
 	real    float64
 	space   bool

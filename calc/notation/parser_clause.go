@@ -1,0 +1,247 @@
+package notation
+
+import "strings"
+
+// remarkLeads begin a clause that tells how or why, and makes no stitches.
+var remarkLeads = wordSet(`being so as which thus if when while until because careful see note be keep carry drop pick stuff
+	weave sew insert pull tighten remember for by where wherever throughout repeatedly always never optional bear take taking note notes change
+	having still rather otherwise except including excluding omit without before after although though either both leaving
+	rotate flip lay pin steam block wash thread embroider attach hold holding fold press measure check ensure
+	sometimes often usually generally or but because since once whenever unless until too very each likewise ready
+	you we it there they i this that these those let one's she he hers his enjoy continue don't optional approx please
+	stuffing add place button buttons ribbon draw close gather secure tail tails ends hide piece front back facing side
+	working work`)
+
+// chatter are words of plain English that a remark may consist of.
+var chatter = wordSet(`careful to twist the a an and or of in on at with your work piece safety eye eyes between rounds rows
+	firmly lightly polyester filling fiberfill end ends tail tails weaving sewing long leave leaving for yarn off from here through
+	opening tightly loosely neatly evenly fabric flat edge edges side front back inside outside top bottom neck sleeve body arm leg
+	head collar border cuff hem waist shoulder underarm color colour contrasting main white wool ribbon cord lace final needle`)
+
+func wordSet(words string) map[string]bool {
+	set := map[string]bool{}
+	for _, w := range strings.Fields(words) {
+		set[w] = true
+	}
+	return set
+}
+
+// clause reads words that begin no instruction: a remark, a mistyped word, or
+// what is not understood.
+func (p *parser) clause(f *frame) {
+	from := p.i
+	if p.mend() {
+		return
+	}
+	lead := p.i
+	p.skip(cMake, cThe, cAlso, cAnd)
+	first := p.cur()
+	p.i = lead
+	if p.cur().class == cWith {
+		p.withRemark(f)
+		return
+	}
+	if remarkLeads[first.word] || remarkLeads[p.cur().word] || p.participle(p.cur()) || p.participle(first) || first.class == cYarn || first.class == cSide {
+		p.remarkClause(f, from)
+		return
+	}
+	p.clauseEnd()
+	if p.i == from {
+		p.i++
+	}
+	s := p.span(from)
+	text := p.source(s)
+	known, trade, unknown := 0, 0, ""
+	for _, it := range p.items[from:p.i] {
+		switch it.class {
+		case cStitch, cChain, cNumber, cSkip, cNext, cSt, cSpace, cEach, cX:
+			trade++
+		case cWord:
+			if chatter[it.word] || len(it.word) == 1 {
+				known++
+				continue
+			}
+			if unknown == "" {
+				unknown = it.word
+			}
+		default:
+			known++
+		}
+	}
+	switch {
+	case unknown == "" && trade == 0:
+		f.steps = append(f.steps, &Remark{Span: s, Text: text})
+	case unknown != "" && trade == 0 && p.i-from >= 3:
+		p.assume(s, "read as a remark that makes no stitches: "+shorten(text))
+		f.steps = append(f.steps, &Remark{Span: s, Text: text})
+	case unknown != "" && p.stitchPosition(from, unknown):
+		p.problem(s, text, unknownStitch(unknown), p.nearOf(unknown))
+		f.steps = append(f.steps, &Unread{Span: s, Text: text})
+	default:
+		near := ""
+		if unknown != "" {
+			near = p.nearOf(unknown)
+		}
+		p.problem(s, text, unreadable(text), near)
+		f.steps = append(f.steps, &Unread{Span: s, Text: text})
+	}
+}
+
+// stitchPosition reports whether the unknown word stands where a stitch would:
+// at the start of the clause or behind a number.
+func (p *parser) stitchPosition(from int, unknown string) bool {
+	for k := from; k < p.i; k++ {
+		it := p.items[k]
+		if it.class == cWord && it.word == unknown {
+			return true
+		}
+		if it.class != cNumber && it.class != cMake && it.class != cThe && it.class != cA && it.class != cAlso {
+			return false
+		}
+	}
+	return false
+}
+
+// participle reports whether a word tells of something done alongside:
+// "working", "forming".
+func (p *parser) participle(it item) bool {
+	return (it.class == cWord || it.class == cMake) && len(it.word) > 5 && strings.HasSuffix(it.word, "ing")
+}
+
+// clauseEnd moves to the end of the clause: a comma, stop, bracket or star.
+func (p *parser) clauseEnd() {
+	for p.i < p.stop {
+		switch p.cur().class {
+		case cComma, cSemi, cPeriod, cClose, cOpen, cStar, cStars:
+			return
+		case cRepeat:
+			if p.at(1).class == cFrom {
+				return
+			}
+		}
+		p.i++
+	}
+}
+
+// remarkClause takes the words up to the end of the clause as a remark.
+func (p *parser) remarkClause(f *frame, from int) {
+	p.clauseEnd()
+	if p.i == from {
+		p.i++
+	}
+	p.remarkFrom(f, from)
+}
+
+// remarkFrom takes what was read since an item as a remark.
+func (p *parser) remarkFrom(f *frame, from int) {
+	if p.i <= from {
+		return
+	}
+	s := p.span(from)
+	f.steps = append(f.steps, &Remark{Span: s, Text: p.source(s)})
+}
+
+// withRemark reads "With B,": a yarn or side, up to a comma or the first word
+// that works.
+func (p *parser) withRemark(f *frame) {
+	from := p.i
+	p.i++
+	for p.i < p.stop && !p.is(cComma, cSemi, cPeriod, cColon, cClose, cOpen, cStar, cStars, cStitch, cChain, cSkip, cMake, cJoin, cAttach, cMagicRing, cRepeat, cFastenOff) {
+		if p.is(cNumber) && (p.at(1).class == cStitch || p.at(1).class == cChain) {
+			break
+		}
+		p.i++
+	}
+	f.lead = max(f.lead, 0)
+	p.remarkFrom(f, from)
+}
+
+// noteBracket reads a bracket that holds words only: "(see note)", "(RS)",
+// "(first shell made)".
+func (p *parser) noteBracket(f *frame) bool {
+	from := p.i
+	depth, worked := 0, false
+	end := p.i
+	for ; end < p.stop && end < from+60; end++ {
+		switch it := p.items[end]; it.class {
+		case cOpen:
+			depth++
+		case cClose:
+			depth--
+		case cStitch, cChain, cSkip, cStar, cStars, cTurn, cJoin:
+			worked = true
+		case cNumber:
+			worked = worked || p.items[end+1].class == cIn
+		}
+		if depth == 0 {
+			break
+		}
+	}
+	if depth != 0 {
+		return false
+	}
+	p.i = from + 1
+	lead := p.cur()
+	note := !worked
+	if worked {
+		note = remarkLeads[lead.word] || p.items[end-1].word == "made" || p.items[end-1].word == "completed" ||
+			lead.class == cSide || lead.word == "total" || lead.class == cWith || lead.class == cWord && p.participle(lead)
+	}
+	if !note {
+		p.i = from
+		return false
+	}
+	p.i = end + 1
+	p.remarkFrom(f, from)
+	return true
+}
+
+// mend replaces a mistyped word by the one word of the vocabulary that is one
+// edit away, and reports whether the clause is to be read again. Words that
+// would become a stitch are mended only when they are long: "trebel", not
+// "hdv".
+func (p *parser) mend() bool {
+	it := &p.items[p.i]
+	if it.class != cWord || remarkLeads[it.word] || chatter[it.word] {
+		return false
+	}
+	near := p.words.nearest(it.word, func(e entry) bool { return e.class != cWord })
+	if len(near) == 0 || len(near) > 1 && !p.sameMeaning(near) {
+		return false
+	}
+	e := p.words.entries[near[0]]
+	if e.class == cStitch && len(it.word) < 6 || len(it.word) < 4 {
+		return false
+	}
+	s := Span{it.from, it.to}
+	p.assume(s, `"`+p.source(s)+`" is read as "`+near[0]+`"`)
+	it.class, it.n, it.id, it.foreign, it.word = e.class, e.n, e.id, e.foreign, near[0]
+	return true
+}
+
+// sameMeaning reports whether all the words mean the same.
+func (p *parser) sameMeaning(words []string) bool {
+	first := p.words.entries[words[0]]
+	for _, w := range words[1:] {
+		if e := p.words.entries[w]; e.class != first.class || e.id != first.id || e.n != first.n {
+			return false
+		}
+	}
+	return true
+}
+
+// nearOf returns the nearest word, found once a text.
+func (p *parser) nearOf(word string) string {
+	if near, ok := p.near[word]; ok {
+		return near
+	}
+	near := ""
+	found := p.words.nearest(word, func(e entry) bool { return e.foreign == TermsUnsaid })
+	for _, w := range found {
+		if e := p.words.entries[w]; near == "" || e.class == cStitch && p.words.entries[near].class != cStitch {
+			near = w
+		}
+	}
+	p.near[word] = near
+	return near
+}

@@ -1,0 +1,552 @@
+package notation
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"countwright/calc/stitch"
+)
+
+// definedNames finds the stitches that a text explains itself, before its
+// words are read: the names at the start of lines like "Shell: (2 dc, ch 1, 2
+// dc) in same st" and "V-st = …".
+func definedNames(text string, tokens []token, words *vocabulary) []string {
+	var names []string
+	special := false
+	for i := range tokens {
+		if !tokens[i].line || tokens[i].kind == kindEnd {
+			continue
+		}
+		if tokens[i].para || special {
+			if s := lineWords(tokens, i, 4); strings.Contains(s, "special stitch") || strings.Contains(s, "stitch guide") || strings.Contains(s, "pattern stitch") {
+				special = true
+			}
+		}
+		d, ok := definitionHead(text, tokens, i, words, special)
+		if !ok {
+			continue
+		}
+		names = append(names, d.names...)
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
+}
+
+// lineWords returns the first words of a line.
+func lineWords(tokens []token, i, n int) string {
+	var words []string
+	for j := i; j < len(tokens) && len(words) < n && (j == i || !tokens[j].line); j++ {
+		if tokens[j].kind == kindWord {
+			words = append(words, tokens[j].low)
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// defined is the head of a definition.
+type defined struct {
+	names []string // "shell", "sh"
+	body  int      // the token behind the colon
+}
+
+// specialLast are the last words of names that patterns define.
+var specialLast = wordSet(`st stitch shell cluster cl picot puff bobble popcorn pc fan v star cross petal leaf spike knot bead block ps group
+	corner crown tile loop cable scallop mesh pineapple wave x ridge moss fsc fdc fhdc tog sh bo bs pop`)
+
+// definitionHead reads "Name (abbr):" or "Name =" at a token, where what
+// follows tells how it is worked.
+func definitionHead(text string, tokens []token, i int, words *vocabulary, special bool) (defined, bool) {
+	for i < len(tokens) && (tokens[i].kind == kindMark || tokens[i].kind == kindOther || tokens[i].kind == kindStars ||
+		(tokens[i].kind == kindDash || tokens[i].kind == kindStar) && tokens[i+1].space) {
+		i++
+	}
+	start := i
+	var parts []string
+	for i < len(tokens) && len(parts) <= 5 && (i == start || !tokens[i].line) {
+		t := tokens[i]
+		if t.kind == kindWord || t.kind == kindNumber {
+			parts = append(parts, t.low)
+		} else if t.kind != kindDash || t.space && tokens[i+1].space {
+			break
+		}
+		i++
+	}
+	if len(parts) == 0 || len(parts) > 5 || parts[0] != "" && tokens[start].kind == kindNumber && (len(parts) < 3 && !special) {
+		return defined{}, false
+	}
+	d := defined{names: []string{strings.Join(parts, " ")}}
+	i = abbreviation(tokens, i, &d)
+	for i < len(tokens) && tokens[i].kind == kindStars {
+		i++
+	}
+	if i >= len(tokens)-1 || tokens[i].line {
+		return defined{}, false
+	}
+	sep := tokens[i]
+	if sep.kind != kindColon && sep.kind != kindEquals && !(sep.kind == kindDash && sep.space && special) {
+		return defined{}, false
+	}
+	d.body = i + 1
+	for d.body < len(tokens) && tokens[d.body].kind == kindStars {
+		d.body++
+	}
+	if !definable(parts, words, special || sep.kind == kindEquals) || !explains(tokens, d.body, words) {
+		return defined{}, false
+	}
+	return d, true
+}
+
+// abbreviation reads "(sh)" or "(abbreviated sh)" behind a defined name.
+func abbreviation(tokens []token, i int, d *defined) int {
+	if i >= len(tokens) || tokens[i].kind != kindOpen {
+		return i
+	}
+	var parts []string
+	j := i + 1
+	for j < len(tokens) && j < i+7 && tokens[j].kind != kindClose {
+		if tokens[j].kind == kindWord || tokens[j].kind == kindNumber {
+			parts = append(parts, tokens[j].low)
+		}
+		j++
+	}
+	if j >= len(tokens) || tokens[j].kind != kindClose || len(parts) == 0 || len(parts) > 4 {
+		return i
+	}
+	if parts[0] == "abbreviated" || parts[0] == "abbr" {
+		parts = parts[1:]
+	}
+	if len(parts) > 0 {
+		d.names = append(d.names, strings.Join(parts, " "))
+	}
+	return j + 1
+}
+
+// definable reports whether words can name a stitch of the pattern's own.
+func definable(parts []string, words *vocabulary, marked bool) bool {
+	first, last := parts[0], parts[len(parts)-1]
+	if noteHeads[first] || noteHeads[last] && last != "stitches" {
+		return false
+	}
+	e, known := words.entries[strings.Join(parts, " ")]
+	if known && e.class == cStitch {
+		d, ok := stitch.Lookup(e.id)
+		return !ok || d.Kind != stitch.Basic && d.Kind != stitch.Slip
+	}
+	if known {
+		return false
+	}
+	switch words.entries[first].class {
+	case cRow, cSize, cSide, cNext, cRepeat, cSkip, cTurn, cJoin, cMagicRing, cFastenOff, cAttach, cChain, cWith, cStar:
+		return false
+	}
+	return specialLast[last] || marked && len(parts) <= 4 && words.entries[last].class != cRow
+}
+
+// explains reports whether the words from a token tell how something is
+// worked: a number or bracket and a stitch, rather than a longer name.
+func explains(tokens []token, i int, words *vocabulary) bool {
+	worked, stitches := false, false
+	for j := i; j < len(tokens) && j < i+40 && !tokens[j].para; j++ {
+		t := tokens[j]
+		switch {
+		case t.kind == kindNumber, t.kind == kindOpen:
+			worked = true
+		case t.kind == kindWord:
+			e := words.entries[t.low]
+			stitches = stitches || e.class == cStitch || e.class == cChain || t.low == "yo" || t.low == "yrh" || t.low == "hook"
+			worked = worked || e.class == cIn || e.class == cNext || e.class == cSame
+		}
+		if worked && stitches {
+			return true
+		}
+		if t.kind == kindPeriod {
+			break
+		}
+	}
+	return false
+}
+
+// definitionAt returns the index of the first item of a definition's body, 0
+// if the line at an index defines nothing.
+func (p *parser) definitionAt(at int) int {
+	if p.items[at].from.Offset >= len(p.text) || !p.items[at].line {
+		return 0
+	}
+	k := at
+	for k < len(p.items) && (p.items[k].class == cMark || p.items[k].class == cOther || p.items[k].class == cStars || p.items[k].class == cDash || p.items[k].class == cStar && p.items[k+1].space) {
+		k++
+	}
+	it := p.items[k]
+	if it.class != cStitch || !p.isDefined(it.id) {
+		return 0
+	}
+	k++
+	if p.items[k].class == cOpen {
+		for n := 0; n < 8 && k < len(p.items) && p.items[k].class != cClose; n++ {
+			k++
+		}
+		k++
+	}
+	for k < len(p.items) && p.items[k].class == cStars {
+		k++
+	}
+	if k+1 >= len(p.items) || p.items[k].class != cColon && p.items[k].class != cEquals && p.items[k].class != cDash {
+		return 0
+	}
+	k++
+	for p.items[k].class == cStars {
+		k++
+	}
+	return k
+}
+
+func (p *parser) isDefined(id stitch.ID) bool {
+	e, ok := p.words.entries[string(id)]
+	if !ok || e.id != id {
+		return false
+	}
+	_, dictionary := vocabularies()[p.terms].entries[string(id)]
+	return !dictionary || p.words != vocabularies()[p.terms]
+}
+
+// definition reads a stitch that the pattern explains.
+func (p *parser) definition() bool {
+	body := p.definitionAt(p.i)
+	if body == 0 {
+		return false
+	}
+	from := p.i
+	end := p.definitionEnd(body)
+	name := string(p.definedName(from))
+	saved := p.save()
+	p.i, p.stop = body, end
+	p.claim, p.loop, p.into = nil, BothLoops, nil
+	f := p.sequence(0)
+	steps := f.steps
+	s := Span{p.items[from].from, p.items[end-1].to}
+	if len(p.doc.Problems) > saved.problems || !works(steps) {
+		steps = nil
+	}
+	after := p.after
+	p.restore(saved)
+	p.after = after[:0:0]
+	text := p.source(Span{p.items[body].from, p.items[end-1].to})
+	names := []string{name}
+	if abbr := p.definedAbbreviation(from, body); abbr != "" {
+		names = append(names, abbr)
+	}
+	for _, n := range names {
+		p.doc.Definitions = append(p.doc.Definitions, Definition{Span: s, Name: n, Steps: steps, Text: text})
+	}
+	p.i = end
+	p.lines = append(p.lines, &Prose{Span: s, Text: p.source(s)})
+	return true
+}
+
+// definedName returns the stitch named at the start of a line.
+func (p *parser) definedName(at int) stitch.ID {
+	for p.items[at].class != cStitch {
+		at++
+	}
+	return p.items[at].id
+}
+
+// definedAbbreviation returns the short name in brackets, if it names a stitch
+// of its own.
+func (p *parser) definedAbbreviation(from, body int) string {
+	for k := from; k < body; k++ {
+		if p.items[k].class == cOpen {
+			for ; k < body; k++ {
+				if p.items[k].class == cStitch && p.isDefined(p.items[k].id) {
+					return string(p.items[k].id)
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// definitionEnd finds where a definition ends: a blank line, a label, a
+// heading, or the next line that begins with a capital.
+func (p *parser) definitionEnd(body int) int {
+	last := len(p.items) - 1
+	for j := body + 1; j < last; j++ {
+		it := p.items[j]
+		if it.para || it.line && (p.beginsLine(j) || p.startsBlock(j)) {
+			return j
+		}
+	}
+	return last
+}
+
+// multiple reads "multiple of 6 + 2, plus 1 for turning" and "divisible by 3".
+func (p *parser) multiple(from, end int) bool {
+	at := -1
+	for k := p.i; k+2 < end; k++ {
+		if p.items[k].word == "multiple" || p.items[k].word == "multiples" || p.items[k].word == "divisible" {
+			at = k
+			break
+		}
+	}
+	if at < 0 {
+		return false
+	}
+	p.i = at + 1
+	p.skip(cThe)
+	p.word("by")
+	if !p.is(cNumber) {
+		p.i = from
+		return false
+	}
+	m := Multiple{Of: min(p.cur().n, p.limits.Count)}
+	p.i++
+	p.skip(cSt, cChain)
+	for p.is(cPlus, cAnd, cComma, cOpen, cWith, cMore) || p.cur().word == "add" {
+		k := p.i
+		p.skip(cPlus, cAnd, cComma, cOpen, cWith, cMore, cMake, cA)
+		p.word("add")
+		if !p.is(cNumber) {
+			p.i = k
+			break
+		}
+		n := min(p.cur().n, p.limits.Count)
+		p.i++
+		turning := false
+		for p.is(cChain, cSt, cTo, cTurn, cThe, cMore, cTurningChain) || slices.Contains([]string{"for", "base", "foundation", "turning"}, p.cur().word) {
+			turning = turning || p.is(cTurn, cTurningChain) || p.cur().word == "base" || p.cur().word == "foundation"
+			p.i++
+		}
+		if turning {
+			m.Turning = n
+		} else {
+			m.Plus += n
+		}
+		p.accept(cClose)
+	}
+	m.Span = Span{p.items[at].from, p.items[p.i-1].to}
+	p.doc.Multiples = append(p.doc.Multiples, m)
+	p.i = from
+	if p.worksHere("") && p.looseRow(from, end) { // "Ch a multiple of 6 + 2."
+		return true
+	}
+	p.i = end
+	p.prose(from, end)
+	return true
+}
+
+// isMultiple reports whether "a multiple of" follows.
+func (p *parser) isMultiple() bool {
+	return p.is(cA) && (p.at(1).word == "multiple" || p.at(1).word == "number")
+}
+
+// sizeNames reads "Sizes: S (M, L, XL)" and "Size: Small [Medium, Large]".
+func (p *parser) sizeNames(from, end int) bool {
+	if !p.is(cSize) && !(p.cur().word == "to" && p.at(1).word == "fit") {
+		return false
+	}
+	k := p.i + 1
+	for k < end && (p.items[k].class == cColon || p.items[k].word == "fit") {
+		k++
+	}
+	var names []string
+	bracket := false
+	for k < end {
+		it := p.items[k]
+		src := p.text[it.from.Offset:it.to.Offset]
+		switch {
+		case it.class == cOpen:
+			bracket = true
+		case it.class == cComma || it.class == cSlash || it.class == cClose || it.class == cAnd || it.class == cPeriod:
+		case sizeName(src) != "":
+			if n := len(names); n > 0 && p.items[k-1].class == cDash {
+				names[n-1] += "-" + src
+			} else {
+				names = append(names, src)
+			}
+		case it.class == cDash, it.class == cNumber && len(names) > 0:
+		default:
+			k = end
+		}
+		k++
+	}
+	if len(names) < 2 || !bracket && len(names) != p.sizeList && p.sizeList != 0 {
+		return false
+	}
+	if p.doc.Sizes == nil && (p.sizeList == 0 || p.sizeList == len(names)) {
+		p.doc.Sizes = names
+		p.sizeList = len(names)
+	}
+	p.i = end
+	p.prose(from, end)
+	return true
+}
+
+// sizeName returns the words as a size's name: "XS", "2X", "Small", "" for
+// none.
+func sizeName(src string) string {
+	low := strings.ToLower(src)
+	switch low {
+	case "xxs", "xs", "s", "m", "l", "xl", "xxl", "xxxl", "small", "medium", "large", "1x", "2x", "3x", "4x", "5x", "6x", "2xl", "3xl", "4xl", "5xl",
+		"newborn", "baby", "toddler", "child", "youth", "teen", "adult", "infant", "preemie":
+		return low
+	}
+	return ""
+}
+
+// sizesPrefix reads "Sizes S and M only:" and "For size L:", and keeps the
+// sizes for the row that follows.
+func (p *parser) sizesPrefix() bool {
+	from := p.i
+	p.word("for")
+	p.skip(cOpen)
+	if !p.accept(cSize) {
+		p.i = from
+		return false
+	}
+	var sizes []int
+	only := false
+	for p.i < p.stop && p.i < from+24 {
+		it := p.cur()
+		src := p.text[it.from.Offset:it.to.Offset]
+		switch {
+		case it.class == cColon || it.class == cClose || it.class == cPeriod && only || only && it.class == cComma || only && it.class == cDash:
+			p.i++
+			if len(sizes) == 0 {
+				p.i = from
+				return false
+			}
+			p.sizes = sizes
+			return true
+		case it.word == "only":
+			only = true
+		case it.class == cAnd, it.class == cComma, it.class == cSlash, it.class == cSize:
+		default:
+			n := slices.IndexFunc(p.doc.Sizes, func(s string) bool { return strings.EqualFold(s, src) })
+			if n < 0 {
+				p.i = from
+				return false
+			}
+			sizes = append(sizes, n)
+		}
+		p.i++
+	}
+	p.i = from
+	return false
+}
+
+// turningSentence reads a note that holds for all turning chains: "Ch 3 counts
+// as dc throughout.", "Turning chain does not count as a stitch."
+func (p *parser) turningSentence(from, end int) bool {
+	counts := -1
+	for k := p.i; k < end; k++ {
+		if p.items[k].class == cCount {
+			counts = k
+		}
+		if p.items[k].class == cOpen || p.items[k].class == cStar {
+			return false
+		}
+	}
+	if counts < 0 {
+		return false
+	}
+	about := false
+	note := turningNote{}
+	at := p.i
+	for k := p.i; k < counts; k++ {
+		switch it := p.items[k]; it.class {
+		case cTurningChain:
+			about = true
+		case cChain:
+			about = true
+			if k+1 < counts && p.items[k+1].class == cNumber {
+				note.many = N(p.items[k+1].n)
+			} else if k+2 < counts && p.items[k+1].class == cDash && p.items[k+2].class == cNumber {
+				note.many = N(p.items[k+2].n)
+			} else if k > at && p.items[k-1].class == cNumber {
+				note.many = N(p.items[k-1].n)
+			}
+		case cStitch, cNext, cSkip:
+			return false
+		}
+	}
+	if !about {
+		return false
+	}
+	c := &Chain{Many: note.many}
+	for k := counts; k >= at; k-- {
+		switch p.items[k].class {
+		case cNot:
+			c.Counts = CountsAsNone
+		}
+	}
+	not := c.Counts == CountsAsNone
+	p.i = counts
+	if !p.countsAs(c) {
+		p.i = from
+		return false
+	}
+	note.counts, note.as = c.Counts, c.As
+	if not {
+		note.counts = CountsAsNone
+	}
+	p.turning = append(p.turning, note)
+	p.i = end
+	p.prose(from, end)
+	return true
+}
+
+// applyTurningNotes writes what the text says once of its turning chains into
+// each chain at the start of a row that says nothing itself.
+func (p *parser) applyTurningNotes() {
+	if len(p.turning) == 0 {
+		return
+	}
+	for i := range p.doc.Parts {
+		for _, l := range p.doc.Parts[i].Lines {
+			row, ok := l.(*Row)
+			if !ok || row.Label.Kind == Loose {
+				continue
+			}
+			for _, s := range row.Steps {
+				c, ok := s.(*Chain)
+				if !ok {
+					if _, skip := s.(*Remark); skip {
+						continue
+					}
+					break
+				}
+				p.applyTurning(c)
+				break
+			}
+		}
+	}
+}
+
+func (p *parser) applyTurning(c *Chain) {
+	if c.Counts != CountUnsaid {
+		return
+	}
+	for _, n := range p.turning {
+		if n.many == nil || n.many.equal(c.Many) {
+			c.Counts, c.As = n.counts, n.as
+			return
+		}
+	}
+}
+
+// numberText writes a number with its sizes: "81 (89, 97)".
+func numberText(n Number) string {
+	if len(n) == 0 {
+		return ""
+	}
+	text := strconv.Itoa(n[0])
+	if len(n) == 1 {
+		return text
+	}
+	rest := make([]string, len(n)-1)
+	for i, v := range n[1:] {
+		rest[i] = strconv.Itoa(v)
+	}
+	return text + " (" + strings.Join(rest, ", ") + ")"
+}

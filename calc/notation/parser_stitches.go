@@ -1,0 +1,335 @@
+package notation
+
+import (
+	"strconv"
+	"strings"
+
+	"countwright/calc/stitch"
+)
+
+// stitches reads one kind of stitch with its place: "sc in next 3 sts",
+// "hdc2tog over next 2 sts", "sc 5", "dc around".
+func (p *parser) stitches(f *frame, from int, n Number) {
+	it := p.cur()
+	p.checkTerms(it, p.i)
+	p.i++
+	name := it.id
+	s := &Stitches{Name: name, Loop: p.loop}
+	p.accept(cSt)
+	p.stitchNumber(&n, name)
+	p.inlineLoop(s)
+	if p.shellOf(s) {
+		name = s.Name
+	}
+	if p.isSlip(name) && p.slipJoin(f, from) {
+		return
+	}
+	at := p.i
+	place, ok := p.place(false)
+	if !ok {
+		p.i = at
+		place, ok = p.bracketPlace()
+	}
+	if ok && p.is(cTogether) && place.Choice == Next {
+		p.i++ // "sc next 2 sts together"
+		s.Name = p.tie(name, max(2, place.Many.At(0)))
+		place.Many = N(1)
+	}
+	p.inlineLoop(s)
+	s.Span = p.span(from)
+	if !ok {
+		s.Into = Place{Choice: Next, Many: n, Unsaid: true}
+		if n == nil {
+			s.Into.Many = N(1)
+		}
+		p.evenly(s)
+		p.push(f, s)
+		return
+	}
+	p.addStitches(f, s, n, place)
+	p.morePlaces(f, s, from)
+}
+
+// bracketPlace reads a place in brackets of its own: "dc (in next st)".
+func (p *parser) bracketPlace() (Place, bool) {
+	if !p.is(cOpen) || p.at(1).class != cIn {
+		return Place{}, false
+	}
+	from := p.i
+	p.i++
+	place, ok := p.place(true)
+	if !ok || !p.accept(cClose) {
+		p.i = from
+		return Place{}, false
+	}
+	return place, true
+}
+
+// stitchNumber reads a number behind the stitch: "sc 5", "dec twice", "sc x 3",
+// "inc 6 times".
+func (p *parser) stitchNumber(n *Number, name stitch.ID) {
+	from := p.i
+	if times, ok := p.countTimes(); ok && !times.More {
+		*n = times.N
+		return
+	}
+	p.i = from
+	if p.is(cNumber) && p.at(1).class != cTogether {
+		many, _ := p.number()
+		if p.is(cRow) {
+			p.i = from
+			return
+		}
+		if p.is(cSt) { // "dec 2 sts", "sc 5 sts"
+			p.i++
+		}
+		if *n == nil {
+			*n = many
+			return
+		}
+		p.i = from
+	}
+	if p.is(cA) && p.at(1).class == cSt && (name == "inc" || name == "dec") {
+		p.i += 2
+	}
+}
+
+// inlineLoop reads "BLO", "in back loop of" behind the stitch's name.
+func (p *parser) inlineLoop(s *Stitches) {
+	from := p.i
+	p.skip(cIn, cThe)
+	if p.is(cLoop) {
+		s.Loop = Loop(p.cur().n)
+		p.i++
+		p.skip(cAlso)
+		if p.is(cThe) && !p.is(cIn) {
+			// "in back loop of next st": the place follows without "in"
+			p.i++
+		}
+		return
+	}
+	p.i = from
+}
+
+// shellOf reads "shell of 6 trebles", "cluster of 3 dc".
+func (p *parser) shellOf(s *Stitches) bool {
+	if !p.is(cThe) || p.cur().word != "of" || p.at(1).class != cNumber || p.at(2).class != cStitch {
+		return false
+	}
+	if p.at(3).class == cComma && p.at(4).class == cNumber || p.at(3).class == cAnd && p.at(4).class == cNumber {
+		return false // "shell of 3 trebles, 2 chain and 3 trebles"
+	}
+	id := stitch.ID(strconv.Itoa(p.at(1).n) + "-" + string(p.at(2).id) + " " + string(s.Name))
+	if _, ok := stitch.Lookup(id); !ok {
+		return false
+	}
+	s.Name = id
+	p.i += 3
+	return true
+}
+
+// tie names the decrease of n stitches.
+func (p *parser) tie(name stitch.ID, n int) stitch.ID {
+	base := name
+	if d, ok := stitch.Lookup(name); ok && d.Base != "" && d.Kind == stitch.Together {
+		base = d.Base
+	}
+	return stitch.ID(string(base) + strconv.Itoa(n) + "tog")
+}
+
+// evenly reads "inc 6 sts evenly around": the stitches are spread over the row.
+func (p *parser) evenly(s *Stitches) {
+	if p.items[p.i-1].class == cAlso && p.items[p.i-1].word == "evenly" || p.cur().word == "evenly" {
+		from := p.i
+		p.skip(cAlso)
+		p.word("spaced")
+		if _, _, ok := p.limit(); ok || p.i > from {
+			if s.isShaping() {
+				s.Into.Choice, s.Into.Unsaid = Spread, false
+			} else {
+				s.Into = Place{Choice: EachTo, To: ToEnd}
+			}
+		}
+	}
+	if p.word("even") {
+		s.Into = Place{Choice: EachTo, To: ToEnd}
+		p.limit()
+	}
+}
+
+// isShaping reports whether the stitch is an increase or decrease.
+func (s *Stitches) isShaping() bool {
+	d, ok := stitch.Lookup(s.Name)
+	return ok && (d.Kind == stitch.Increase || d.Kind == stitch.Together)
+}
+
+// addStitches settles how many go into each place, and adds the step.
+func (p *parser) addStitches(f *frame, s *Stitches, n Number, place Place) {
+	s.Into = place
+	each := p.items[p.i-1].class == cEach || place.Many == nil || p.saidEach(place)
+	k := place.Many.At(0)
+	if place.Choice == Nth {
+		k = 1
+	}
+	switch d, ok := stitch.Lookup(s.Name); {
+	case ok && d.Kind == stitch.Together && place.Choice == Next && d.Consumes > 1:
+		s.Into.Many = p.decreases(s, n, d.Consumes, each)
+		n = nil
+	case n == nil || len(n) == 1 && n[0] == 1:
+	case place.Choice != Next && place.Choice != First && place.Choice != Last || each || k <= 1 && len(place.Many) < 2:
+		s.Each = n
+	case n.equal(place.Many):
+		p.assumeOnce(s.Span, `a number before the stitch and the same number of places ("3 sc in next 3 sts") is read as one stitch in each`)
+	default:
+		s.Each = n
+		p.assume(s.Span, "read as "+strconv.Itoa(n.At(0))+" in each of "+strconv.Itoa(k)+" stitches")
+	}
+	s.To = p.items[p.i-1].to
+	p.startRing(f, s)
+	p.push(f, s)
+}
+
+// startRing adds the ring that "6 sc in MR" makes on the way.
+func (p *parser) startRing(f *frame, s *Stitches) {
+	if s.Into.What != RingCentre || f.depth > 0 || hasRing(f.steps) {
+		return
+	}
+	for k := p.i - 1; k >= 0 && p.items[k].from.Offset >= s.From.Offset; k-- {
+		if it := p.items[k]; it.class == cMagicRing {
+			f.steps = append(f.steps, &Ring{Span: Span{it.from, it.to}})
+			f.lead = len(f.steps)
+			p.kindOf = Round
+			return
+		}
+	}
+}
+
+func hasRing(steps []Step) bool {
+	for _, s := range steps {
+		if _, ok := s.(*Ring); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// saidEach reports whether the words of the place hold "each".
+func (p *parser) saidEach(place Place) bool {
+	for k := p.i - 1; k >= 0 && p.items[k].from.Offset >= place.From.Offset && place.Span.To.Offset > 0; k-- {
+		if p.items[k].class == cEach {
+			return true
+		}
+	}
+	return false
+}
+
+// decreases returns how many decreases "over next 4 sts" are.
+func (p *parser) decreases(s *Stitches, n Number, consumes int, each bool) Number {
+	many := s.Into.Many
+	if many.At(0) < consumes || each {
+		if n.Said() && n.At(0) > 1 && many.At(0) <= 1 {
+			return n
+		}
+		return many
+	}
+	made := make(Number, len(many))
+	for i := range many {
+		made[i] = many[i] / consumes
+		if many[i]%consumes != 0 {
+			return many
+		}
+	}
+	if made.At(0) > 1 && !n.equal(made) {
+		p.assume(s.Span, "read as "+strconv.Itoa(made.At(0))+" decreases over "+strconv.Itoa(many.At(0))+" stitches")
+	}
+	return made
+}
+
+func (n Number) equal(m Number) bool {
+	if len(n) != len(m) {
+		return false
+	}
+	for i := range n {
+		if n[i] != m[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// push adds stitches to the row and remembers what "inc" will be of.
+func (p *parser) push(f *frame, s *Stitches) {
+	d, ok := stitch.Lookup(s.Name)
+	switch {
+	case s.Name == "inc" || s.Name == "dec":
+		s.Of = p.base
+		of := s.Of
+		if of == "" {
+			of = "sc"
+		}
+		p.assumeOnce(s.Span, `"`+string(s.Name)+`" is read as of the stitch around it, here `+string(of))
+	case ok && (d.Kind == stitch.Basic || d.Kind == stitch.Extended):
+		p.base = s.Name
+	}
+	f.steps = append(f.steps, s)
+}
+
+// morePlaces reads further places of the same stitch: "in 2nd ch from hook and
+// in each ch across", "in next 3 sts and in last st".
+func (p *parser) morePlaces(f *frame, s *Stitches, from int) {
+	for range 8 {
+		at := p.i
+		comma := p.accept(cComma)
+		and := p.accept(cAnd)
+		if !and && !comma || !p.is(cIn, cEach, cNext, cSame, cLast, cAcross, cAround, cRemaining, cOrdinal, cTo) || comma && !and && !p.is(cIn, cEach, cAcross) {
+			p.i = at
+			return
+		}
+		if p.is(cIn) && p.at(1).class == cLoop {
+			p.i = at
+			return
+		}
+		place, ok := p.place(false)
+		// "in next st, 3 dc" tells a new stitch's place before it.
+		if !ok || !p.is(cComma, cSemi, cPeriod, cEnd, cClose, cAnd, cOpen, cStar, cStars, cRepeat, cTurn, cEnding, cDash, cEquals, cX, cNumber, cAround, cAcross) || p.is(cComma) && p.at(1).class == cMake {
+			p.i = at
+			return
+		}
+		more := &Stitches{Span: Span{p.items[at].from, p.items[p.i-1].to}, Name: s.Name, Each: s.Each, Into: place, Loop: s.Loop}
+		if place.Many.At(0) > 1 && s.Each.At(0) > 1 && !p.saidEach(place) {
+			more.Each = nil
+		}
+		f.steps = append(f.steps, more)
+		_ = from
+	}
+}
+
+// isSlip reports whether the stitch is a slip stitch.
+func (p *parser) isSlip(name stitch.ID) bool { return name == "sl st" }
+
+// checkTerms points at a word of another dialect than the one asked for, or
+// says that one was mixed in.
+func (p *parser) checkTerms(it item, at int) {
+	if it.foreign == TermsUnsaid || it.foreign == p.terms {
+		return
+	}
+	s := Span{it.from, it.to}
+	words := p.source(s)
+	err := &DialectError{Word: words, Has: p.dialects(it.word), Tried: p.terms}
+	near := ""
+	if d, ok := stitch.Lookup(it.id); ok {
+		near = strings.ToLower(d.In(stitch.Dialect(p.terms)).Short())
+	}
+	p.problem(s, words, err.Error(), near)
+}
+
+// dialects lists the terms that have a stitch's word.
+func (p *parser) dialects(word string) []Terms {
+	var has []Terms
+	for _, t := range []Terms{US, UK, Older} {
+		if len(stitch.Named(word, stitch.Dialect(t))) > 0 {
+			has = append(has, t)
+		}
+	}
+	return has
+}
