@@ -1,0 +1,280 @@
+package fabric
+
+import (
+	"fmt"
+
+	"countwright/calc/notation"
+	"countwright/calc/stitch"
+)
+
+// eachTo works into every place up to a limit.
+func (mk *maker) eachTo(e *entry, each int, s *notation.Stitches, w want, after []notation.Step) {
+	p := s.Into
+	keep, n := mk.rest, endless
+	if p.To == notation.ToLast {
+		keep = max(0, p.Left.At(mk.w.size))
+		if w.whole || spacelike(p.LeftOf) {
+			n, keep = mk.ahead(want{target: notation.Space, whole: true})-keep, 0
+		}
+	}
+	if w.whole {
+		keep = 0
+	}
+	outer := mk.stop
+	if mk.stop == nil && !w.whole && w.target != notation.ChainStitch && p.To != notation.ToLast && (mk.seek || seeksSpace(after)) {
+		mk.stop = &want{target: notation.Space, whole: true}
+	}
+	begin := n
+	if !w.whole && spacelike(p.LeftOf) && p.To == notation.ToLast {
+		mk.stop = &want{target: notation.Space, whole: true}
+		begin, n = endless, endless
+	}
+	if p.Every > 1 {
+		n = mk.everyOther(e, each, s, w, n, keep)
+	} else {
+		n = mk.over(e, each, s, w, n, keep)
+	}
+	mk.stop = outer
+	if n == begin && begin > 0 && !mk.beyond && mk.left() < keep+e.consumes {
+		mk.fail(KindShort, fmt.Sprintf("%s: no stitch of the row below is left for it", quote(s, e)), s)
+	}
+}
+
+// everyOther works into one place of every few.
+func (mk *maker) everyOther(e *entry, each int, s *notation.Stitches, w want, n, keep int) int {
+	for n > 0 && mk.w.fuel > 0 {
+		if mk.over(e, each, s, w, 1, keep) > 0 {
+			return n
+		}
+		n--
+		if mk.left() >= keep+s.Into.Every-1 {
+			mk.pass(w, s.Into.Every-1)
+		}
+	}
+	return n
+}
+
+// pass moves over n places without working them; it returns how many are
+// missing.
+func (mk *maker) pass(w want, n int) int {
+	for n > 0 && mk.w.fuel > 0 {
+		at, passed, ok := mk.find(w)
+		if !ok {
+			return n
+		}
+		mk.skipTo(at, passed)
+		k, m := mk.take(w, n)
+		mk.done.add(m)
+		mk.gone.add(m)
+		n -= k
+	}
+	return max(n, 0)
+}
+
+// skip passes over places.
+func (mk *maker) skip(s *notation.Skip) {
+	if s.Many.Said() && s.Many.At(mk.w.size) == 0 {
+		return
+	}
+	if s == mk.same && !mk.bare {
+		return
+	}
+	n := mk.count(s.Many)
+	w := mk.want(notation.Place{What: s.What, Name: s.Name})
+	if mk.found.chains > 0 && !mk.begun && mk.done == (moved{}) && mk.st.base == nil {
+		mk.edge(n)
+		return
+	}
+	from, had := mk.cur, mk.left()
+	missing := mk.pass(w, n)
+	if n >= bigSkip || n >= 3 && mk.depth == 0 {
+		mk.keepAside(from, had-mk.left())
+	}
+	mk.loop = w
+	switch {
+	case missing == 0 || mk.beyond:
+	case mk.calm && missing == n && mk.begun && mk.needs(mk.following)[0] == 0:
+		// "*sc in next st, sk 1; rep from * across": nothing is left to skip
+	case w.target == notation.AnyStitch || w.target == notation.ChainStitch:
+		mk.fail(KindShort, fmt.Sprintf("%s to skip, but the row below has only %s left there", plural(n, "stitch"), numeral(n-missing)), s)
+	default:
+		mk.fail(KindPlace, "there is no "+w.text()+" left to skip"+mk.instead(w), s)
+	}
+}
+
+// keepAside remembers stitches that were skipped, for yarn joined later.
+func (mk *maker) keepAside(from cursor, n int) {
+	if n <= 0 || mk.calm {
+		return
+	}
+	id := mk.id
+	if from = mk.base.settle(from); from.i < len(mk.base) {
+		if l := mk.base.leafAt(from); l.kind == stitchCell {
+			id = l.id
+		}
+	}
+	mk.st.aside = append(mk.st.aside[:len(mk.st.aside):len(mk.st.aside)], seq{leaf(cell{kind: stitchCell, id: id}, n)})
+}
+
+// again works into the place worked into last.
+func (mk *maker) again(e *entry, each int, s *notation.Stitches) {
+	n := each * mk.count(s.Into.Many)
+	switch {
+	case mk.at != nil:
+		w := *mk.at
+		mk.at = nil
+		mk.along(e, n, mk.into(s, w.target), w, 1)
+	case !mk.used && !mk.ring && len(mk.base) > 0:
+		mk.along(e, n, s, want{target: notation.AnyStitch}, 1)
+	default:
+		mk.put(e, 1, n, 0, 0, s)
+	}
+}
+
+// firstPlace works into the first place of the row.
+func (mk *maker) firstPlace(e *entry, each int, s *notation.Stitches) {
+	switch {
+	case mk.at != nil || !mk.used || mk.first:
+		if e.consumes > 1 && !mk.used {
+			mk.along(e, each, s, want{target: notation.AnyStitch}, 1)
+			return
+		}
+		if n := mk.count(s.Into.Many); n > 1 { // "in first 3 sts"
+			mk.along(e, each, s, want{target: notation.AnyStitch}, n)
+			return
+		}
+		mk.again(e, each, s)
+	case e.kind == stitch.Slip:
+		mk.join()
+	default:
+		mk.put(e, 1, each, 0, 0, s)
+	}
+}
+
+// lastPlace works into the last place of the row: what lies before it stays
+// unworked.
+func (mk *maker) lastPlace(e *entry, each int, s *notation.Stitches, w want) {
+	n := mk.count(s.Into.Many)
+	if w.target == notation.AnyStitch && mk.left() == n*e.consumes || w.whole {
+		if w.whole {
+			mk.pass(w, mk.ahead(w)-n)
+		}
+		mk.along(e, each, s, w, n)
+		return
+	}
+	if over := mk.ahead(w) - n*e.consumes; over > 0 {
+		if w.target == notation.AnyStitch {
+			mk.missed += over
+		}
+		mk.pass(w, over)
+	}
+	mk.along(e, each, s, w, n)
+}
+
+// nth works into a place counted from where the hook is.
+func (mk *maker) nth(e *entry, each int, s *notation.Stitches, w want) {
+	n := mk.count(s.Into.Many)
+	if missing := mk.pass(w, n-1); missing > 0 {
+		mk.fail(KindShort, fmt.Sprintf("%s: the row below has no %s %s left", quote(s, e), ordinal(n), w.text()), s)
+		return
+	}
+	mk.along(e, each, s, w, 1)
+}
+
+// ahead counts the places that fit from the cursor on.
+func (mk *maker) ahead(w want) int {
+	cur, done, gone := mk.cur, mk.done, mk.gone
+	n := endless - mk.pass(w, endless)
+	mk.cur, mk.done, mk.gone = cur, done, gone
+	return n
+}
+
+// between works into the gaps between stitches, or between the groups that
+// share a place.
+func (mk *maker) between(e *entry, each int, s *notation.Stitches, n int) {
+	any := want{target: notation.AnyStitch}
+	mk.loop = want{target: notation.SpaceBetween}
+	for range n {
+		at, passed, ok := mk.find(any)
+		if !ok {
+			mk.short(e, s, any, 1, 1)
+			return
+		}
+		mk.skipTo(at, passed)
+		_, m := mk.take(any, max(1, mk.base.leafAt(at).of))
+		mk.done.add(m)
+		mk.put(e, 1, each, passed.raw+m.raw, 0, mk.into(s, notation.SpaceBetween))
+		mk.used = true
+	}
+}
+
+// topOfTurn works into the top of the turning chain of the row below.
+func (mk *maker) topOfTurn(e *entry, each int, s *notation.Stitches) {
+	w := want{target: notation.TurningChain}
+	at, passed, ok := mk.find(w)
+	if !ok {
+		mk.lastPlace(e, each, s, want{target: notation.AnyStitch})
+		return
+	}
+	mk.missed += passed.live
+	mk.skipTo(at, passed)
+	dead := mk.base.leafAt(at).dead
+	_, m := mk.take(w, 1)
+	mk.done.add(m)
+	if dead && e.consumes == 1 {
+		mk.w.top = true
+	}
+	mk.loop = w
+	mk.put(e, 1, each, passed.raw, m.raw, s)
+}
+
+// otherSide turns to the chains' other edge, once.
+func (mk *maker) otherSide() {
+	if mk.side {
+		return
+	}
+	n := max(0, mk.found.chains-mk.found.skipped-1)
+	if mk.found.chains == 0 {
+		n = max(0, mk.st.chains-mk.st.skipped-1)
+	}
+	mk.side = true
+	mk.base, mk.cur, mk.done = seq{}, cursor{}, moved{}
+	if n > 0 {
+		mk.base = seq{leaf(cell{kind: chainCell}, n)}
+	}
+	if mk.found.skipped > 0 {
+		mk.base = mk.base.add(leaf(cell{kind: chainCell}, 1)) // the chain where the first side began
+	}
+	mk.raw, mk.live = mk.base.weight()
+}
+
+// rowEnds works along the side of the piece.
+func (mk *maker) rowEnds(e *entry, each int, s *notation.Stitches) {
+	mk.beyond = true
+	n := mk.count(s.Into.Many)
+	if s.Into.Choice == notation.EachTo {
+		n = max(1, mk.st.rows)
+	}
+	mk.put(e, n, each, 0, 0, s)
+}
+
+func spacelike(t notation.Target) bool {
+	return t == notation.ChainSpace || t == notation.Space || t == notation.SpaceBetween
+}
+
+// seeksSpace says whether a later step of the same list goes into a space.
+func seeksSpace(steps []notation.Step) bool {
+	for _, s := range steps {
+		switch s := s.(type) {
+		case *notation.Stitches:
+			if spacelike(s.Into.What) {
+				return true
+			}
+		case *notation.Group:
+			if s.Into != nil && spacelike(s.Into.What) || seeksSpace(s.Steps) {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,138 @@
+// Package fabric works a tree of written rows stitch by stitch, for every
+// size, and says what happened: the count after each row, what each stitch was
+// worked into, what was left over or ran short, whether the turning chain
+// counts, which stated counts do not hold and why, and the outline of the
+// piece.
+//
+// A row is kept as runs of equal places, so that work and memory grow with the
+// text and not with the number of stitches.
+package fabric
+
+import (
+	"countwright/calc/notation"
+	"countwright/calc/stitch"
+)
+
+// Options say how a text is worked. The zero Options work a whole pattern.
+type Options struct {
+	// Start is how many stitches the row before the first one has, for rows
+	// taken out of a pattern; 0 takes it from the text.
+	Start int
+	// Gauge gives outlines and turns lengths into rows; nil: neither.
+	Gauge *Gauge
+}
+
+// worker works one size of a document.
+type worker struct {
+	doc     *notation.Document
+	opt     Options
+	size    int
+	entries map[stitch.ID]*entry
+	bases   map[stitch.ID]stitch.ID
+	defs    map[stitch.ID]*notation.Definition
+	groups  bool // gaps between groups are worked into somewhere
+	reads   reading
+	said    map[int]bool // by chains: whether such a turning chain counts
+	overall notation.Counting
+	fuel    int
+	rows    int
+	tall    float64 // of the swatch's stitch
+	memo    [memoSize]memo
+	oldest  int
+
+	findings []Finding
+	told     []Assumption
+	guesses  []guess
+	top      bool // the top of a turning chain was worked that does not count
+}
+
+// Work works every row of a document in every size.
+func Work(doc *notation.Document, opt Options) *Result {
+	res := &Result{Sizes: sizeNames(doc)}
+	w := newWorker(doc, opt)
+	sizes := len(res.Sizes)
+	passes := make([]*pass, sizes)
+	w.reads = w.bestReading(sizes)
+	for size := range sizes {
+		w.size = size
+		passes[size] = w.pass(true)
+	}
+	res.assemble(w, passes)
+	return res
+}
+
+func sizeNames(doc *notation.Document) []string {
+	n := max(1, doc.SizeCount, len(doc.Sizes))
+	names := make([]string, n)
+	copy(names, doc.Sizes)
+	return names
+}
+
+func newWorker(doc *notation.Document, opt Options) *worker {
+	w := &worker{doc: doc, opt: opt, entries: map[stitch.ID]*entry{}, bases: map[stitch.ID]stitch.ID{},
+		defs: map[stitch.ID]*notation.Definition{}, said: map[int]bool{}, fuel: maxFuel}
+	for i := range doc.Definitions {
+		d := &doc.Definitions[i]
+		w.defs[stitch.ID(d.Name)] = d
+	}
+	w.survey()
+	return w
+}
+
+// survey looks through the whole text for what bears on every row.
+func (w *worker) survey() {
+	both := map[int]bool{}
+	for _, p := range w.doc.Parts {
+		for _, l := range p.Lines {
+			switch l := l.(type) {
+			case *notation.Row:
+				w.surveySteps(l.Steps, true, both)
+			case *notation.Prose:
+				w.surveyProse(l.Text)
+			}
+		}
+	}
+	for n := range both {
+		delete(w.said, n)
+	}
+}
+
+func (w *worker) surveySteps(steps []notation.Step, begins bool, both map[int]bool) {
+	for _, s := range steps {
+		switch s := s.(type) {
+		case *notation.Chain:
+			if s.Counts == notation.CountUnsaid && s.As == "" || s.Plus > 0 || len(s.Many) != 1 {
+				continue
+			}
+			yes := s.Counts == notation.CountsAsStitch || s.As != ""
+			if had, ok := w.said[s.Many[0]]; ok && had != yes {
+				both[s.Many[0]] = true
+			}
+			w.said[s.Many[0]] = yes
+		case *notation.Group:
+			w.groups = w.groups || s.Into != nil && between(*s.Into)
+			w.surveySteps(s.Steps, false, both)
+		case *notation.Stitches:
+			w.groups = w.groups || between(s.Into)
+		}
+	}
+}
+
+// between says whether a place may be a gap between groups.
+func between(p notation.Place) bool {
+	return p.What == notation.Space || p.What == notation.SpaceBetween || p.Choice == notation.Between
+}
+
+// note and find keep what is to be told.
+func (w *worker) assume(text string, at notation.Pos, label string) {
+	for _, a := range w.told {
+		if a.Message == text {
+			return
+		}
+	}
+	w.told = append(w.told, Assumption{Label: label, Message: text, Pos: at})
+}
+
+func (w *worker) find(kind, text string, at notation.Pos, label string) {
+	w.findings = append(w.findings, Finding{Label: label, Kind: kind, Message: text, Pos: at, Size: w.size, Row: -1})
+}

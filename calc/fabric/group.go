@@ -1,0 +1,383 @@
+package fabric
+
+import (
+	"fmt"
+
+	"countwright/calc/notation"
+)
+
+// Limits of what is worked in one go. Every one is far above what a pattern
+// needs, and a text that passes one is told so.
+const (
+	maxDepth    = 12
+	maxTimes    = 100_000
+	maxStitches = 100_000 // in one row
+	maxRows     = 10_000  // in a text, over all its sizes
+	maxFuel     = 600_000 // steps of the engine
+)
+
+// group works several steps as one.
+func (mk *maker) group(g *notation.Group, after []notation.Step) {
+	if mk.depth >= maxDepth {
+		mk.fail(KindLimit, fmt.Sprintf("brackets within brackets, more than %d deep, are not worked", maxDepth), g)
+		return
+	}
+	if g.Into != nil {
+		mk.inPlace(g, after)
+		return
+	}
+	n, keep := mk.times(g)
+	if n == 0 {
+		return
+	}
+	mk.depth++
+	if g.Times.To == notation.NoLimit && n == 1 && mk.depth == 1 && g.Partial == 0 {
+		mk.depth-- // a mere bracket
+		mk.run(g.Steps)
+		return
+	}
+	mk.repeat(g, n, keep, after)
+	mk.depth--
+}
+
+// times returns how often a group is worked at most, and how many stitches
+// must stay free behind it (-1: what the following steps need).
+func (mk *maker) times(g *notation.Group) (n, keep int) {
+	n, keep = mk.most(g.Times)
+	if n > maxTimes && n != endless {
+		mk.fail(KindLimit, fmt.Sprintf("a repeat of %d times is more than is worked: up to %d", n, maxTimes), g)
+		n = maxTimes
+	}
+	return n, keep
+}
+
+// repeat works the steps of a group again and again.
+func (mk *maker) repeat(g *notation.Group, n, keep int, after []notation.Step) {
+	toEnd := n == endless
+	if keep < 0 {
+		keep = mk.rest
+	}
+	if toEnd && mk.ring && len(mk.base) == 0 {
+		mk.fail(KindRepeat, "a repeat to the end of a round that is worked into a ring has no end: say how many times", g)
+		n, toEnd = 1, false
+	}
+	outer, rest := mk.out, mk.rest
+	mk.rest = 0
+	seek := mk.seek
+	mk.seek = seek || seeksSpace(after) || seeksSpace(g.Steps)
+	loop := looping{mk: mk, g: g, outer: outer, toEnd: toEnd, keep: keep}
+	for done := 0; done < n; {
+		k, ok := loop.once(n - done)
+		if !ok {
+			break
+		}
+		done += k
+	}
+	mk.out, mk.rest, mk.seek = outer, rest, seek
+	loop.finish()
+}
+
+// looping is a repeat at work.
+type looping struct {
+	mk    *maker
+	g     *notation.Group
+	outer *builder
+	toEnd bool
+	keep  int
+	last  *builder // what the time before made
+	takes int      // stitches of the row below that it used
+	times int
+	dry   bool // a time used nothing of the row below
+}
+
+// once works the group one more time, and as many times more as go just alike.
+// It returns how many, and false when the repeat is over.
+func (l *looping) once(left int) (int, bool) {
+	mk := l.mk
+	if mk.w.fuel <= 0 || mk.quits {
+		return 0, false
+	}
+	if l.toEnd && (mk.left() <= l.keep && !mk.openAhead()) {
+		return 0, false
+	}
+	save := *mk
+	mk.out = &builder{}
+	mk.calm = mk.calm || l.toEnd
+	steps := l.g.Steps
+	if l.g.Partial > 0 && left == 1 && !l.toEnd {
+		steps = steps[:min(l.g.Partial, len(steps))]
+	}
+	mk.runInner(steps)
+	quits := mk.quits
+	mk.calm, mk.quits = save.calm, save.quits
+	used := mk.done.live - save.done.live
+	if l.toEnd && (quits || mk.left() < l.keep || mk.done == save.done) {
+		l.undo(&save, mk.done == save.done && !quits)
+		return 0, false
+	}
+	made := mk.out
+	mk.out = l.outer
+	l.outer.append(made, 1)
+	mk.tooLong(l.g)
+	k := 1
+	if l.last != nil && same(made, l.last) && used == l.takes && mk.pend == save.pend && mk.at == save.at {
+		k += l.jump(&save, made, left-1, used)
+	}
+	l.last, l.takes, l.times = made, used, l.times+k
+	return k, true
+}
+
+// jump works the group as often as nothing changes, in one step.
+func (l *looping) jump(save *maker, made *builder, left, used int) int {
+	mk := l.mk
+	n := left
+	if mk.done != save.done {
+		n = min(n, mk.base.alike(save.cur, mk.cur))
+		if used > 0 && l.toEnd {
+			n = min(n, (mk.left()-l.keep)/used)
+		}
+	} else if !mk.ring && used > 0 {
+		return 0
+	}
+	if n > 0 && !l.toEnd && n == left {
+		n-- // the last time may differ: "ending last rep at **"
+	}
+	if n <= 0 {
+		return 0
+	}
+	if mk.done != save.done {
+		raw := mk.done.raw - save.done.raw
+		mk.cur = mk.base.onward(save.cur, mk.cur, n)
+		mk.done.add(moved{n * raw, n * used})
+	}
+	l.outer.append(made, n)
+	mk.tooLong(l.g)
+	return n
+}
+
+// undo takes back an attempt that ran out of stitches.
+func (l *looping) undo(save *maker, dry bool) {
+	mk := l.mk
+	fuel := mk.w.fuel
+	*mk = *save
+	mk.w.fuel = fuel
+	mk.out = l.outer
+	l.dry = l.dry || dry && l.times == 0
+}
+
+// finish notes how a repeat to the end came out.
+func (l *looping) finish() {
+	mk := l.mk
+	if !l.toEnd {
+		return
+	}
+	if l.dry {
+		mk.fail(KindRepeat, "the repeat uses no stitch of the row below, so it has no end: say how many times", l.g)
+		return
+	}
+	if l.times == 0 && mk.left() > l.keep {
+		mk.fail(KindShort, fmt.Sprintf("not one whole repeat fits: %s left in the row below", are(mk.left())), l.g)
+		return
+	}
+	if p := l.g.Partial; p > 0 && p < len(l.g.Steps) {
+		mk.runInner(l.g.Steps[:p])
+	}
+	mk.ends = &ending{takes: l.takes, rest: l.keep, step: l.g}
+}
+
+// runInner works the steps of one repeat.
+func (mk *maker) runInner(steps []notation.Step) {
+	var needs []int
+	if !mk.calm {
+		needs = mk.needs(steps)
+	}
+	outer := mk.rest
+	for i, s := range steps {
+		if mk.w.fuel < 0 || mk.quits {
+			break
+		}
+		if needs != nil {
+			mk.rest = outer + needs[i+1]
+		}
+		mk.following = steps[i+1:]
+		mk.step(s, steps[i+1:])
+	}
+	mk.rest = outer
+}
+
+// openAhead says whether spaces remain that "each stitch" does not see.
+func (mk *maker) openAhead() bool {
+	_, _, ok := mk.find(want{target: notation.Space, whole: true})
+	return ok && mk.rest == 0
+}
+
+func (mk *maker) tooLong(g *notation.Group) {
+	if _, live := mk.out.top.weight(); live > maxStitches {
+		mk.fail(KindLimit, fmt.Sprintf("the row gets longer than %d stitches", maxStitches), g)
+		mk.w.fuel = -1
+	}
+}
+
+func same(a, b *builder) bool {
+	if len(a.made) != len(b.made) || len(a.units) != len(b.units) || !equal(a.top, b.top) {
+		return false
+	}
+	for i := range a.units {
+		if a.units[i] != b.units[i] {
+			return false
+		}
+	}
+	return sameMade(a.made, b.made)
+}
+
+func sameMade(a, b []Made) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		x, y := &a[i], &b[i]
+		if x.ID != y.ID || x.N != y.N || x.Each != y.Each || x.Skip != y.Skip || x.Takes != y.Takes || x.Into != y.Into ||
+			x.Loop != y.Loop || x.Turning != y.Turning || !sameMade(x.Repeat, y.Repeat) {
+			return false
+		}
+	}
+	return true
+}
+
+// inPlace works a group into one place, or into each of several.
+func (mk *maker) inPlace(g *notation.Group, after []notation.Step) {
+	p := *g.Into
+	n := 1
+	switch {
+	case p.Choice == notation.EachTo:
+		inner := *g
+		p.Choice, p.Many = notation.Next, nil
+		inner.Into, inner.Times = &p, notation.Times{}
+		outer := &notation.Group{Span: g.Span, Steps: []notation.Step{&inner}, Mark: g.Mark,
+			Times: notation.Times{To: p.To, Left: p.Left}}
+		if p.To == notation.NoLimit {
+			outer.Times.To = notation.ToEnd
+		}
+		mk.group(outer, after)
+		return
+	case p.Choice == notation.Next:
+		n = mk.count(p.Many)
+	}
+	for range min(n, maxStitches) {
+		if !mk.oneSpot(g, p) {
+			return
+		}
+	}
+}
+
+// oneSpot works a group into one place.
+func (mk *maker) oneSpot(g *notation.Group, p notation.Place) bool {
+	f := &spot{into: p.What}
+	if !mk.reach(g, p, f) {
+		return false
+	}
+	outer := mk.fixed
+	mk.fixed = f
+	mk.depth++
+	times, _ := mk.times(g)
+	if times == endless {
+		times = 1
+	}
+	for range min(times, maxTimes) {
+		if mk.w.fuel < 0 {
+			break
+		}
+		mk.runInner(g.Steps)
+	}
+	mk.depth--
+	mk.fixed = outer
+	return true
+}
+
+// reach moves to the place of a group.
+func (mk *maker) reach(g *notation.Group, p notation.Place, f *spot) bool {
+	w := mk.want(p)
+	switch {
+	case mk.ring && (len(mk.base) == 0 || p.What == notation.RingCentre):
+		f.into = notation.RingCentre
+		mk.used = true
+		return true
+	case p.Choice == notation.Same || p.Choice == notation.First:
+		if mk.at != nil {
+			w, mk.at = *mk.at, nil
+		} else if mk.used || len(mk.base) == 0 {
+			f.put = true
+			return true
+		} else {
+			w = want{target: notation.AnyStitch}
+		}
+	case p.What == notation.RowEnd:
+		mk.beyond, f.put = true, true
+		return true
+	case p.What == notation.SpaceBetween || p.Choice == notation.Between || p.What == notation.Space && !mk.open():
+		return mk.gap(f)
+	case p.Choice == notation.Last:
+		mk.pass(w, mk.ahead(w)-1)
+	case p.Choice == notation.Nth:
+		mk.pass(w, mk.count(p.Many)-1)
+	case p.What == notation.OtherSide:
+		mk.otherSide()
+		w = want{target: notation.AnyStitch}
+	}
+	return mk.takeSpot(g, w, f)
+}
+
+func (mk *maker) takeSpot(g *notation.Group, w want, f *spot) bool {
+	at, passed, ok := mk.find(w)
+	if !ok && w.target == notation.Space {
+		return mk.gap(f)
+	}
+	if !ok {
+		mk.shortOf(w, g)
+		return false
+	}
+	mk.loop = w
+	mk.skipTo(at, passed)
+	_, m := mk.take(w, 1)
+	mk.done.add(m)
+	f.skip, f.takes = passed.raw, max(m.raw, 0)
+	mk.used = true
+	return true
+}
+
+func (mk *maker) shortOf(w want, s notation.Step) {
+	if mk.beyond {
+		return
+	}
+	if w.target == notation.AnyStitch {
+		mk.fail(KindShort, "the row below has no stitch left for the group", s)
+		return
+	}
+	mk.fail(KindPlace, "there is no "+w.text()+" left to work into"+mk.instead(w), s)
+}
+
+// open says whether the row below has chain spaces.
+func (mk *maker) open() bool {
+	for i := range mk.base {
+		if mk.base[i].kind == spaceCell && mk.base[i].sub == nil || mk.base[i].holds(want{target: notation.Space}, mk.w.baseOf) {
+			return true
+		}
+	}
+	return false
+}
+
+// gap moves past one group of stitches, to the gap behind it.
+func (mk *maker) gap(f *spot) bool {
+	any := want{target: notation.AnyStitch}
+	at, passed, ok := mk.find(any)
+	if !ok {
+		mk.shortOf(any, nil)
+		return false
+	}
+	mk.skipTo(at, passed)
+	_, m := mk.take(any, max(1, mk.base.leafAt(at).of))
+	mk.done.add(m)
+	f.skip, f.takes, f.into = passed.raw+m.raw, 0, notation.SpaceBetween
+	mk.loop, mk.used = want{target: notation.SpaceBetween}, true
+	return true
+}

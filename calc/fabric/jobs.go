@@ -1,0 +1,403 @@
+package fabric
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"countwright/calc/notation"
+	"countwright/calc/stitch"
+)
+
+// job is one row to be worked in one size.
+type job struct {
+	row     *notation.Row
+	claim   *notation.Claim // what it must come to; nil: nothing is stated
+	label   string
+	number  int
+	piece   int
+	line    int // of its piece: which line makes it
+	k       int // which row of that line it is
+	heading string
+	pos     notation.Pos
+	fresh   bool // begins on nothing
+	again   bool // worked like an earlier row
+}
+
+// planner turns the lines of a text into the rows to be worked in one size.
+type planner struct {
+	w     *worker
+	jobs  []job
+	byNum map[int]*notation.Row
+	last  int // number of the row planned last
+	piece int
+	line  int
+	head  string
+	newly bool // under a heading that no row stands under yet
+	tall  float64
+	prev  *notation.Row
+}
+
+// plan lays out all rows of one size. Rows beyond the limit are left out, and
+// that is a finding.
+func (w *worker) plan() []job {
+	p := &planner{w: w}
+	for i := range w.doc.Parts {
+		part := &w.doc.Parts[i]
+		p.byNum, p.last, p.piece, p.head, p.newly, p.tall, p.prev = map[int]*notation.Row{}, 0, i, "", true, 0, nil
+		for n, line := range part.Lines {
+			p.line = n
+			switch l := line.(type) {
+			case *notation.Heading:
+				p.head, p.newly = l.Text, true
+			case *notation.Row:
+				p.row(l, part.Lines[n+1:])
+			case *notation.Again:
+				p.again(l, part.Lines[n+1:])
+			}
+		}
+	}
+	return p.jobs
+}
+
+func inSize(sizes []int, size int) bool {
+	if sizes == nil {
+		return true
+	}
+	for _, s := range sizes {
+		if s == size {
+			return true
+		}
+	}
+	return false
+}
+
+// numbers lists the row numbers that a label covers; none for an unnumbered
+// row.
+func (p *planner) numbers(l notation.Label, at notation.Pos) []int {
+	if len(l.List) > 0 {
+		return l.List
+	}
+	if !l.From.Said() {
+		return nil
+	}
+	from, to := l.From.At(p.w.size), l.From.At(p.w.size)
+	if l.To.Said() {
+		to = l.To.At(p.w.size)
+	}
+	if to < from {
+		p.w.find(KindRows, fmt.Sprintf("the rows go from %d back to %d", from, to), at, p.labelOf(l.Kind, from))
+		to = from
+	}
+	if to-from >= maxRows {
+		to = from + maxRows
+	}
+	nums := make([]int, 0, to-from+1)
+	for n := from; n <= to; n++ {
+		nums = append(nums, n)
+	}
+	return nums
+}
+
+func (p *planner) labelOf(k notation.Kind, n int) string {
+	name := "Row"
+	if k == notation.Round {
+		name = "Rnd"
+	}
+	if n == 0 {
+		return name
+	}
+	return name + " " + strconv.Itoa(n)
+}
+
+func (p *planner) row(r *notation.Row, after []notation.Line) {
+	if !inSize(r.Sizes, p.w.size) || len(r.Steps) == 0 {
+		return
+	}
+	nums := p.numbers(r.Label, r.Pos())
+	if len(nums) == 0 {
+		p.add(job{row: r, claim: r.Claim, label: p.looseLabel(r), fresh: p.fresh(r, after)})
+		return
+	}
+	for i, n := range nums {
+		j := job{row: r, number: n, label: p.labelOf(r.Label.Kind, n), fresh: i == 0 && p.fresh(r, after)}
+		if i == len(nums)-1 {
+			j.claim = r.Claim
+		}
+		p.byNum[n] = r
+		if !p.add(j) {
+			return
+		}
+		p.last = n
+	}
+}
+
+// looseLabel names a row without a label after what it does.
+func (p *planner) looseLabel(r *notation.Row) string {
+	for _, s := range r.Steps {
+		switch s.(type) {
+		case *notation.Chain:
+			return "Foundation chain"
+		case *notation.Ring:
+			return "Ring"
+		case *notation.Remark, *notation.Mark, *notation.Attach:
+		default:
+			return "Line " + strconv.Itoa(max(1, r.Pos().Line))
+		}
+	}
+	return "Line " + strconv.Itoa(max(1, r.Pos().Line))
+}
+
+// add plans one row; false when there are too many.
+func (p *planner) add(j job) bool {
+	if p.w.rows++; p.w.rows > maxRows {
+		if p.w.rows == maxRows+1 {
+			p.w.find(KindLimit, fmt.Sprintf("the text makes more than %d rows: the rest is not worked", maxRows), j.row.Pos(), j.label)
+		}
+		return false
+	}
+	if k := len(p.jobs) - 1; k >= 0 && p.jobs[k].piece == p.piece && p.jobs[k].line == p.line {
+		j.k = p.jobs[k].k + 1
+	}
+	j.piece, j.line, j.heading, j.pos = p.piece, p.line, p.head, j.row.Pos()
+	p.newly = false
+	p.tall += p.height(j.row)
+	p.prev = j.row
+	p.jobs = append(p.jobs, j)
+	return true
+}
+
+// height of a row in millimetres, as far as its stitch tells; 0 without a
+// gauge.
+func (p *planner) height(r *notation.Row) float64 {
+	if p.w.opt.Gauge == nil {
+		return 0
+	}
+	main, _ := p.w.prevailing(r.Steps, "")
+	if !hasStitches(r.Steps) {
+		return 0
+	}
+	return p.w.opt.Gauge.rowHeight(p.w.entry(main).height, p.w)
+}
+
+// fresh says whether a row begins a piece of its own, whatever was made
+// before.
+func (p *planner) fresh(r *notation.Row, after []notation.Line) bool {
+	if p.prev == nil {
+		return startsAlone(r.Steps)
+	}
+	if ring(r.Steps) {
+		return true
+	}
+	if !startsAlone(r.Steps) {
+		return false
+	}
+	if hasStitches(r.Steps) {
+		n := 0
+		if r.Label.From.Said() {
+			n = r.Label.From.At(p.w.size)
+		}
+		return p.newly || n == 1 && p.last >= 1
+	}
+	if p.newly || ends(p.prev.Steps) {
+		return true
+	}
+	for _, l := range after {
+		if next, ok := l.(*notation.Row); ok && len(next.Steps) > 0 {
+			return next.Label.From.Said() && next.Label.From.At(p.w.size) <= 1
+		}
+	}
+	return false
+}
+
+// startsAlone says whether steps begin with a foundation of their own.
+func startsAlone(steps []notation.Step) bool {
+	for _, s := range steps {
+		switch s := s.(type) {
+		case *notation.Ring:
+			return true
+		case *notation.Chain:
+			return !hasStitches(steps) || backAlong(steps) || !s.Many.Said() || s.Many.At(0) > 6
+		case *notation.Stitches:
+			e, ok := stitch.Lookup(s.Name)
+			return s.Into.What == notation.RingCentre || s.Into.What == notation.ChainFromHook || ok && e.Kind == stitch.Foundation
+		case *notation.Remark, *notation.Mark:
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// backAlong says whether stitches go back along chains just made, or into a
+// ring of them.
+func backAlong(steps []notation.Step) bool {
+	for _, s := range steps {
+		switch s := s.(type) {
+		case *notation.Stitches:
+			return s.Into.What == notation.ChainFromHook || s.Into.What == notation.RingCentre || s.Into.What == notation.ChainStitch
+		case *notation.Join, *notation.Ring:
+			return true
+		case *notation.Group:
+			if s.Into != nil {
+				return s.Into.What == notation.RingCentre
+			}
+			return backAlong(s.Steps)
+		}
+	}
+	return false
+}
+
+func ring(steps []notation.Step) bool {
+	for _, s := range steps {
+		if _, ok := s.(*notation.Ring); ok {
+			return true
+		}
+	}
+	return false
+}
+
+func ends(steps []notation.Step) bool {
+	for _, s := range steps {
+		if _, ok := s.(*notation.FastenOff); ok {
+			return true
+		}
+	}
+	return false
+}
+
+func hasStitches(steps []notation.Step) bool {
+	for _, s := range steps {
+		switch s := s.(type) {
+		case *notation.Stitches:
+			return true
+		case *notation.Group:
+			if hasStitches(s.Steps) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// again plans rows that are worked like earlier ones.
+func (p *planner) again(a *notation.Again, after []notation.Line) {
+	if !inSize(a.Sizes, p.w.size) {
+		return
+	}
+	like := p.like(a)
+	if len(like) == 0 {
+		return
+	}
+	nums := p.numbers(a.Label, a.Pos())
+	rows := len(nums)
+	if rows == 0 {
+		rows = p.howMany(a, like, after) * len(like)
+	}
+	for i := range min(rows, maxRows) {
+		r := like[i%len(like)]
+		n := p.last + 1
+		if len(nums) > 0 {
+			n = nums[i]
+		} else if p.last == 0 {
+			n = 0
+		}
+		j := job{row: r, number: n, label: p.labelOf(r.Label.Kind, n), again: true}
+		if i == rows-1 {
+			j.claim = a.Claim
+		}
+		p.byNum[n] = r
+		if !p.add(j) {
+			return
+		}
+		p.jobs[len(p.jobs)-1].pos = a.Pos()
+		p.last = n
+	}
+}
+
+// like finds the rows that are to be worked again.
+func (p *planner) like(a *notation.Again) []*notation.Row {
+	label := "Rows"
+	if nums := p.numbers(a.Label, a.Pos()); len(nums) > 0 {
+		label = p.labelOf(a.Label.Kind, nums[0])
+	}
+	if len(a.Like) == 0 {
+		if p.prev == nil {
+			p.w.find(KindRows, "there is no row before it that could be repeated", a.Pos(), label)
+			return nil
+		}
+		return []*notation.Row{p.prev}
+	}
+	var rows []*notation.Row
+	for _, n := range a.Like {
+		r, ok := p.byNum[n]
+		if !ok {
+			p.w.find(KindRows, fmt.Sprintf("row %d, which is to be repeated, does not stand before it", n), a.Pos(), label)
+			return nil
+		}
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+// howMany is how often a list of rows is worked again.
+func (p *planner) howMany(a *notation.Again, like []*notation.Row, after []notation.Line) int {
+	gap := p.gap(after, len(like))
+	n := 1
+	switch {
+	case a.Times.Said():
+		n = a.Times.At(p.w.size)
+		if gap == n-1 && n > 1 && !a.More {
+			p.w.assume(fmt.Sprintf("“%d times” counts the first working, as the next row's number shows", n), a.Pos(), "")
+			return n - 1
+		}
+		if !a.More {
+			p.w.assume(fmt.Sprintf("“repeat … %d times” is taken as %d times more, after the first working", n, n), a.Pos(), "")
+		}
+	case gap > 0:
+		n = gap
+		p.w.assume(fmt.Sprintf("repeated %s, as the next row's number shows", plural(n, "time")), a.Pos(), "")
+	case a.Until > 0 && p.w.opt.Gauge != nil:
+		n = p.until(float64(a.Until), like)
+		p.w.assume(fmt.Sprintf("repeated %s to reach %.0f mm at this gauge", plural(n, "time"), float64(a.Until)), a.Pos(), "")
+	default:
+		p.w.assume("how often the rows are repeated is not stated as a number: they are worked once more", a.Pos(), "")
+	}
+	return n
+}
+
+// gap tells from the number of the next row how often a list was repeated; 0
+// when it does not.
+func (p *planner) gap(after []notation.Line, like int) int {
+	if len(after) == 0 || p.last == 0 {
+		return 0
+	}
+	from := 0
+	switch l := after[0].(type) {
+	case *notation.Row:
+		if l.Label.From.Said() {
+			from = l.Label.From.At(p.w.size)
+		}
+	case *notation.Again:
+		if l.Label.From.Said() {
+			from = l.Label.From.At(p.w.size)
+		}
+	}
+	if rows := from - 1 - p.last; rows > 0 && rows%like == 0 {
+		return rows / like
+	}
+	return 0
+}
+
+// until is how often rows are worked to reach a height.
+func (p *planner) until(mm float64, like []*notation.Row) int {
+	one := 0.0
+	for _, r := range like {
+		one += p.height(r)
+	}
+	if one <= 0 {
+		return 1
+	}
+	n := math.Round((mm - p.tall) / one)
+	return int(max(0, min(n, maxRows)))
+}

@@ -1,0 +1,189 @@
+package fabric
+
+import (
+	"fmt"
+	"strings"
+
+	"countwright/calc/notation"
+	"countwright/calc/stitch"
+)
+
+// reading is how the things are taken that a text may leave open. The zero
+// reading is the habit of the trade.
+type reading struct {
+	flips  [families]bool // by stitch: the turning chain counts where by habit it does not, or the reverse
+	mode   mode           // what a stated count of stitches counts
+	chains bool           // chains between stitches count as stitches to work into
+	slips  bool           // slip stitches in a row are no places to work into
+}
+
+// mode is what a text counts as stitches.
+type mode uint8
+
+const (
+	modePlain  mode = iota // stitches, with a turning chain that counts
+	modeFills              // and the chains that stand for skipped stitches
+	modeChains             // and all chains
+	modeSpaces             // and each space as one
+	modeBare               // stitches, without the turning chain
+)
+
+// families of stitches that have a turning-chain habit of their own: sc, hdc,
+// dc, tr, taller ones.
+const families = 5
+
+func family(e *entry) int {
+	switch e.base {
+	case single, slip:
+		return 0
+	case "hdc":
+		return 1
+	case "dc":
+		return 2
+	case "tr":
+		return 3
+	}
+	return 4
+}
+
+var familyNames = [families]stitch.ID{single, "hdc", "dc", "tr", "dtr"}
+
+// guess is a turning chain that was taken by habit.
+type guess struct {
+	family, chains int
+	counts         bool
+}
+
+// guess keeps how a turning chain was taken, once for each kind.
+func (w *worker) guess(e *entry, n int, counts bool) {
+	g := guess{family(e), n, counts}
+	for _, had := range w.guesses {
+		if had == g {
+			return
+		}
+	}
+	w.guesses = append(w.guesses, g)
+}
+
+// surveyProse reads a note on turning chains that holds throughout.
+func (w *worker) surveyProse(text string) {
+	t := strings.ToLower(text)
+	if !strings.Contains(t, "ch") || saysCounts(t) == notation.CountUnsaid {
+		return
+	}
+	for _, name := range []string{"turning ch", "tch", "t-ch", "beginning ch", "beg ch", "starting ch", "ch at beg", "ch at the beg", "ch at start", "ch at the start"} {
+		if strings.Contains(t, name) {
+			w.overall = saysCounts(t)
+		}
+	}
+	for n := 1; n <= 6; n++ {
+		if strings.Contains(t, fmt.Sprintf("ch %d", n)) || strings.Contains(t, fmt.Sprintf("ch-%d", n)) {
+			if _, said := w.said[n]; !said {
+				w.said[n] = saysCounts(t) == notation.CountsAsStitch
+			}
+		}
+	}
+}
+
+// bestReading finds the reading in which most stated counts hold. The habit of
+// the trade stands unless another reading clearly does better.
+func (w *worker) bestReading(sizes int) reading {
+	best := w.reads
+	faults, hard := w.try(best, sizes)
+	if faults == 0 {
+		return best
+	}
+	start := faults
+	for range 3 {
+		better := best
+		least := faults
+		for _, r := range w.variants(best) {
+			if w.fuel < maxFuel/3 {
+				break
+			}
+			if n, _ := w.try(r, sizes); n < least {
+				better, least = r, n
+			}
+		}
+		if least == faults {
+			break
+		}
+		best, faults = better, least
+	}
+	if faults == 0 || faults <= start-2 && faults*2 <= start || start-faults >= 1 && hard == start && faults == 0 {
+		return best
+	}
+	return reading{}
+}
+
+// try works every size and counts the rows that do not hold.
+func (w *worker) try(r reading, sizes int) (faults, hard int) {
+	w.reads = r
+	w.memo = [memoSize]memo{}
+	for size := range min(sizes, 2) {
+		w.size = size
+		p := w.pass(false)
+		faults += p.bad
+	}
+	return faults, faults
+}
+
+// variants are the readings that differ from one in a single thing.
+func (w *worker) variants(r reading) []reading {
+	var all []reading
+	for m := modePlain; m <= modeBare; m++ {
+		if m != r.mode {
+			v := r
+			v.mode = m
+			all = append(all, v)
+		}
+	}
+	open := [families]bool{}
+	for _, g := range w.guesses {
+		open[g.family] = true
+	}
+	for f := range families {
+		if open[f] {
+			v := r
+			v.flips[f] = !v.flips[f]
+			all = append(all, v)
+		}
+	}
+	v := r
+	v.chains = !v.chains
+	all = append(all, v)
+	v = r
+	v.slips = !v.slips
+	return append(all, v)
+}
+
+// tellReading lists what the reading took for granted.
+func (w *worker) tellReading() {
+	for _, g := range w.guesses {
+		how := "does not count as a stitch"
+		if g.counts {
+			how = "counts as a stitch"
+		}
+		why := "the trade's habit for " + string(familyNames[g.family])
+		if w.reads.flips[g.family] {
+			why = "because the stated counts hold that way"
+		}
+		w.assume(fmt.Sprintf("the %s before %s %s: %s", plural(g.chains, "chain"), familyNames[g.family], how, why), notation.Pos{}, "")
+	}
+	switch w.reads.mode {
+	case modeFills:
+		w.assume("stated counts include the chains that stand for skipped stitches", notation.Pos{}, "")
+	case modeChains:
+		w.assume("stated counts include chains", notation.Pos{}, "")
+	case modeSpaces:
+		w.assume("stated counts include each chain space as one", notation.Pos{}, "")
+	case modeBare:
+		w.assume("stated counts leave out the turning chain", notation.Pos{}, "")
+	}
+	if w.reads.chains {
+		w.assume("chains between stitches are worked as stitches in the next row", notation.Pos{}, "")
+	}
+	if w.reads.slips {
+		w.assume("slip stitches within a row are not worked into", notation.Pos{}, "")
+	}
+}

@@ -1,0 +1,109 @@
+package fabric
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"countwright/calc/notation"
+)
+
+// plural is a number of things in words: "1 stitch", "3 stitches".
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	if strings.HasSuffix(what, "ch") || strings.HasSuffix(what, "s") {
+		return strconv.Itoa(n) + " " + what + "es"
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}
+
+func are(n int) string {
+	if n == 1 {
+		return "1 stitch is"
+	}
+	return plural(n, "stitch") + " are"
+}
+
+func numeral(n int) string {
+	if n == 0 {
+		return "none"
+	}
+	return strconv.Itoa(n)
+}
+
+func ordinal(n int) string {
+	end := "th"
+	if n%100 < 11 || n%100 > 13 {
+		switch n % 10 {
+		case 1:
+			end = "st"
+		case 2:
+			end = "nd"
+		case 3:
+			end = "rd"
+		}
+	}
+	return strconv.Itoa(n) + end
+}
+
+// a puts the article before a word.
+func a(word string) string {
+	if word != "" && strings.ContainsRune("aeiouh8", rune(word[0])) {
+		return "an " + word
+	}
+	return "a " + word
+}
+
+// quote names the instruction at fault as the trade writes it.
+func quote(s *notation.Stitches, e *entry) string {
+	if s.Into.Choice == notation.EachTo {
+		return "“" + string(s.Name) + " in each”"
+	}
+	n := 1
+	if s.Into.Many.Said() {
+		n = s.Into.Many.At(0)
+	}
+	if n > 1 {
+		return fmt.Sprintf("“%s in next %d”", e.id, n)
+	}
+	return "“" + string(s.Name) + "”"
+}
+
+func placesNeeded(n int) string { return plural(n, "stitch") + " needed" }
+
+func timesText(n int, e *entry) string {
+	if e.consumes > 1 {
+		return plural(n, "decrease")
+	}
+	return "it"
+}
+
+// text names what is looked for.
+func (w want) text() string {
+	switch w.target {
+	case notation.NamedStitch:
+		return string(w.name)
+	case notation.ChainSpace:
+		if w.size > 0 {
+			return fmt.Sprintf("ch-%d space", w.size)
+		}
+		return "chain space"
+	case notation.Space:
+		return "space"
+	case notation.ChainStitch:
+		return "chain"
+	case notation.TurningChain:
+		return "turning chain"
+	}
+	return "stitch"
+}
+
+// countOf is a count as the text would state it.
+func countOf(n int, what string) string {
+	if isStitches(what) {
+		return strconv.Itoa(n)
+	}
+	return strconv.Itoa(n) + " " + what
+}
