@@ -56,6 +56,7 @@ type timing struct {
 	callback     time.Duration // a first answer must be out by then, from when the interaction came
 	complete     time.Duration // suggestions can't be deferred
 	work         time.Duration // a deferred answer may take this long: the service forgets after 15 min
+	farewell     time.Duration // a goodbye to the service takes no longer
 	drain        time.Duration // what is in flight at the end is given this long
 	silence      time.Duration // a connection without a byte for this long is dead
 	open         time.Duration // connecting takes no longer
@@ -67,7 +68,7 @@ type timing struct {
 
 var usualTiming = timing{
 	deferAfter: time.Second, callback: 2500 * time.Millisecond, complete: 2500 * time.Millisecond, work: 14 * time.Minute,
-	drain: 20 * time.Second, silence: 90 * time.Second, open: 30 * time.Second, stuck: 30 * time.Second,
+	farewell: 2 * time.Second, drain: 20 * time.Second, silence: 90 * time.Second, open: 30 * time.Second, stuck: 30 * time.Second,
 	firstRetry: time.Second, longestRetry: 5 * time.Minute, exchange: 20 * time.Second,
 }
 

@@ -25,7 +25,7 @@ func serving(tb testing.TB, set *commands.Set, change func(*Service, *loopback.S
 	if err != nil {
 		tb.Fatal(err)
 	}
-	s.timing.firstRetry = 10 * time.Millisecond
+	s.timing.firstRetry, s.timing.farewell = 10*time.Millisecond, 20*time.Millisecond
 	if change != nil {
 		change(s, fake)
 	}

@@ -117,7 +117,7 @@ func (s *Service) hold(ctx context.Context, d *discordgo.Session, c *conn) error
 	go d.Close() // says goodbye; a second later it closes
 	select {
 	case <-c.closed:
-	case <-time.After(2 * time.Second):
+	case <-time.After(s.timing.farewell):
 		c.Close()
 	}
 	return nil

@@ -1,0 +1,128 @@
+package chat
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"countwright/bot/chat/loopback"
+	"countwright/commands"
+	"countwright/commands/reply"
+)
+
+// registered runs a service until it is connected and returns what it asked
+// for while registering.
+func registered(t *testing.T, fake *loopback.Service, o Options) []string {
+	t.Helper()
+	o.Token, o.Transport = loopback.Token, fake.Transport()
+	s, err := New(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	defer cancel()
+	if err := s.prepare(ctx); err != nil {
+		t.Fatal(err)
+	}
+	return slices.DeleteFunc(fake.Requests(), func(r string) bool { return !strings.Contains(r, "/commands") })
+}
+
+const global = "/applications/" + loopback.Application + "/commands"
+
+func TestOnlyWhatChangedIsRegistered(t *testing.T) {
+	fake := loopback.Start(t)
+	run := func(context.Context, commands.Request) (reply.Reply, error) { return reply.Reply{}, nil }
+	set := func(short string, names ...string) *commands.Set {
+		var list []*commands.Command
+		for _, n := range names {
+			list = append(list, &commands.Command{Name: n, Short: short, Run: run, Options: []commands.Option{
+				commands.Int("count", "How many", 1, 9).Require(), commands.OneOf("in", "Where", "row", "round"), commands.YesNo("really", "Really"), commands.Words("text", "Text", 50)}})
+		}
+		return commands.Of(commands.Services{}, nil, list...)
+	}
+	steps := []struct {
+		name string
+		set  *commands.Set
+		want []string
+	}{
+		{"first", set("Short", "even", "gauge"), []string{"GET " + global, "POST " + global, "POST " + global}},
+		{"nothing changed", set("Short", "even", "gauge"), []string{"GET " + global}},
+		{"order changed", set("Short", "gauge", "even"), []string{"GET " + global}},
+		{"texts changed", set("Other", "even", "gauge"), []string{"GET " + global, "POST " + global, "POST " + global}},
+		{"one more", set("Other", "even", "gauge", "size"), []string{"GET " + global, "POST " + global}},
+		{"two less", set("Other", "even"), []string{"GET " + global, "DELETE", "DELETE"}},
+	}
+	for _, step := range steps {
+		got := registered(t, fake, Options{Set: step.set})
+		for i := range got {
+			if strings.HasPrefix(got[i], "DELETE") {
+				got[i] = "DELETE"
+			}
+		}
+		if !slices.Equal(got, step.want) {
+			t.Errorf("%s: got %q, want %q", step.name, got, step.want)
+		}
+		if n := len(fake.Registered("")); n != len(step.set.Commands) {
+			t.Errorf("%s: %d registered", step.name, n)
+		}
+	}
+}
+
+func TestRegistrationLeavesOtherKindsAlone(t *testing.T) {
+	fake := loopback.Start(t)
+	fake.Register("", loopback.Command{Type: 4, Name: "launch"})
+	registered(t, fake, Options{Set: newStubs().set()})
+	if r := fake.Registered(""); r[0].Name != "launch" {
+		t.Errorf("registered %v", r)
+	}
+}
+
+func TestRegistrationPerServer(t *testing.T) {
+	fake := loopback.Start(t)
+	set := newStubs().set()
+	first := registered(t, fake, Options{Set: set, Server: loopback.Server})
+	if len(first) != 1+len(set.Commands) || !strings.Contains(first[0], "/guilds/"+loopback.Server+"/commands") {
+		t.Errorf("asked for %q", first)
+	}
+	if second := registered(t, fake, Options{Set: set, Server: loopback.Server}); len(second) != 1 {
+		t.Errorf("nothing changed, and it asked for %q", second)
+	}
+	if len(fake.Registered("")) != 0 {
+		t.Error("registered globally too")
+	}
+}
+
+func TestCommandsForHosts(t *testing.T) {
+	find := func(all []slash, name string) slash {
+		i := slices.IndexFunc(all, func(s slash) bool { return s.Name == name })
+		return all[i]
+	}
+	set := newStubs().set()
+	if p := find(slashes(set, false, true), "desk").Permissions; p == nil || *p != "8589934592" { // MANAGE_EVENTS, 1<<33
+		t.Errorf("hidden behind %v", p)
+	}
+	if c := find(slashes(set, false, true), "desk").Contexts; !slices.Equal(c, []int{inServer}) {
+		t.Errorf("offered in %v", c)
+	}
+	if find(slashes(set, false, false), "desk").Permissions != nil {
+		t.Error("hidden from hosts by role")
+	}
+	if find(slashes(set, false, true), "say").Permissions != nil {
+		t.Error("a command for everyone is hidden")
+	}
+}
+
+func TestAllCommandsCanBeRegistered(t *testing.T) {
+	fake := loopback.Start(t) // checks each limit
+	for _, server := range []string{"", loopback.Server} {
+		set := commands.All(newCommunity(), nil)
+		registered(t, fake, Options{Set: set, Server: server})
+		if n := len(fake.Registered(server)); n != len(set.Commands) {
+			t.Errorf("%d of %d registered for %q", n, len(set.Commands), server)
+		}
+		if again := registered(t, fake, Options{Set: set, Server: server}); len(again) != 1 {
+			t.Errorf("nothing changed, and it asked for %q", again)
+		}
+	}
+}
