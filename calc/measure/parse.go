@@ -51,16 +51,17 @@ type unit struct {
 	name   string // as error texts write it
 	length Length
 	system Unit
-	next   *unit // the unit of a bare number that follows: 5 ft 6
+	next   *unit // the next smaller unit, if one may follow
+	bare   bool  // it may follow without its name: 5 ft 6
 }
 
 var (
-	unitMM = &unit{"mm", Millimetre, Centimetres, nil}
-	unitCM = &unit{"cm", Centimetre, Centimetres, unitMM}
-	unitM  = &unit{"m", Metre, Centimetres, unitCM}
-	unitIn = &unit{"in", Inch, Inches, nil}
-	unitFt = &unit{"ft", Foot, Inches, unitIn}
-	unitYd = &unit{"yd", Yard, Inches, unitFt}
+	unitMM = &unit{"mm", Millimetre, Centimetres, nil, false}
+	unitCM = &unit{"cm", Centimetre, Centimetres, unitMM, false}
+	unitM  = &unit{"m", Metre, Centimetres, unitCM, true}
+	unitIn = &unit{"in", Inch, Inches, nil, false}
+	unitFt = &unit{"ft", Foot, Inches, unitIn, true}
+	unitYd = &unit{"yd", Yard, Inches, unitFt, false}
 )
 
 var lengthUnits = words(map[*unit]string{
@@ -87,14 +88,14 @@ func words[T comparable](spellings map[T]string) map[string]T {
 func (s *scanner) length(bare Unit) (Measured, error) {
 	m := Measured{Unit: bare}
 	var before *unit
-	for first := true; ; first = false {
+	for {
 		at := s.pos
 		value, whole, err := s.number()
 		if err != nil {
 			return Measured{}, err
 		}
 		s.spaces()
-		u, err := s.lengthUnit(before, bare, first)
+		u, err := s.lengthUnit(before, bare, value)
 		if err != nil {
 			return Measured{}, err
 		}
@@ -103,7 +104,7 @@ func (s *scanner) length(bare Unit) (Measured, error) {
 				return Measured{}, s.failAt(at, reason)
 			}
 		}
-		if first {
+		if before == nil {
 			m.Unit, m.Assumed = u.system, u.name == ""
 		}
 		m.Length += round(min(value*float64(u.length), float64(2*Limit)))
@@ -128,15 +129,17 @@ func (s *scanner) length(bare Unit) (Measured, error) {
 }
 
 // lengthUnit reads the unit after a number. A unit without a name is assumed.
-func (s *scanner) lengthUnit(before *unit, bare Unit, first bool) (*unit, error) {
+func (s *scanner) lengthUnit(before *unit, bare Unit, value float64) (*unit, error) {
 	at := s.pos
 	word := s.word()
 	if word == "" {
 		switch {
-		case !s.done():
-			return nil, s.fail("expected a unit: mm, cm, m, in, ft or yd")
-		case first:
+		case s.done() && before == nil:
 			return &unit{length: bare.Length(), system: bare}, nil
+		case !s.done() || !before.bare:
+			return nil, s.fail("expected a unit: mm, cm, m, in, ft or yd")
+		case before == unitM && value < 10: // one metre five, or one and a half?
+			return nil, s.fail("expected cm after a single figure")
 		}
 		return before.next, nil
 	}
