@@ -47,18 +47,20 @@ type parser struct {
 	doc    *Document
 	lines  []Line
 
-	near     map[string]string // words looked up before
-	assumed  map[string]bool   // assumptions that are told once
-	lastRow  int               // the number of the last numbered row
-	sizes    []int             // the sizes that the next row is for
-	kindOf   Kind              // of the last labelled row: what bare numbers are
-	base     stitch.ID         // the stitch last worked: what "inc" is of
-	loop     Loop              // "working in back loops only"
-	into     *Place            // "in next st," told before the stitches
-	after    []Line            // lines that follow the row being read
-	claim    *Claim            // of the row being read
-	turning  []turningNote     // "ch 3 counts as dc throughout"
-	sizeList int               // how many numbers a size string has; 0 when there are none
+	near     map[string]string       // words looked up before
+	assumed  map[string]bool         // assumptions that are told once
+	lastRow  int                     // the number of the last numbered row
+	sizes    []int                   // the sizes that the next row is for
+	kindOf   Kind                    // of the last labelled row: what bare numbers are
+	base     stitch.ID               // the stitch last worked: what "inc" is of
+	loop     Loop                    // "working in back loops only"
+	into     *Place                  // "in next st," told before the stitches
+	after    []Line                  // lines that follow the row being read
+	claim    *Claim                  // of the row being read
+	turning  []turningNote           // "ch 3 counts as dc throughout"
+	shells   map[stitch.ID][]Step    // "shell of 3 trebles, 2 chain and 3 trebles"
+	sized    map[stitch.ID]stitch.ID // "shell of 6 trebles": what a plain "shell" is after it
+	sizeList int                     // how many numbers a size string has; 0 when there are none
 }
 
 // Parse reads a text. It never fails: what was not understood is in
@@ -75,7 +77,8 @@ func Parse(text string, opt Options) *Document {
 		text = text[:cut]
 	}
 	tokens := lex(text)
-	p := &parser{text: text, limits: limits, doc: doc, near: map[string]string{}, assumed: map[string]bool{}, kindOf: FlatRow}
+	p := &parser{text: text, limits: limits, doc: doc, near: map[string]string{}, assumed: map[string]bool{}, kindOf: FlatRow,
+		shells: map[stitch.ID][]Step{}, sized: map[stitch.ID]stitch.ID{}}
 	if len(whole) > len(text) {
 		end := tokens[len(tokens)-1].to
 		p.problem(Span{end, end}, "", tooLong(len(whole), limits.Bytes), "")

@@ -170,7 +170,17 @@ func (p *parser) bareClaim(from int) bool {
 		return false
 	}
 	start := p.i
+	if made {
+		p.skip(cAlso)
+	}
 	c := p.claimEntries()
+	if made {
+		for k := start; k < p.i; k++ {
+			if w := p.items[k].word; w == "on" || w == "per" || w == "for" || w == "in" && !(p.items[k+1].class == cThe && p.items[min(k+2, len(p.items)-1)].class == cRow || p.items[min(k+2, len(p.items)-1)].word == "round") {
+				c = nil // "making 11 stars on chain" is no count of the row
+			}
+		}
+	}
 	if c == nil || !p.is(cEnd, cPeriod, cComma, cSemi, cClose, cTurn, cJoin) || p.is(cClose) && p.stop < len(p.items) && false {
 		p.i = at
 		return false

@@ -36,6 +36,9 @@ func (p *parser) clause(f *frame) {
 	lead := p.i
 	p.skip(cMake, cThe, cAlso, cAnd)
 	first := p.cur()
+	if p.i > lead && p.workedIn(f, lead) {
+		return
+	}
 	p.i = lead
 	if p.cur().class == cWith {
 		p.withRemark(f)
@@ -54,7 +57,7 @@ func (p *parser) clause(f *frame) {
 	known, trade, unknown := 0, 0, ""
 	for _, it := range p.items[from:p.i] {
 		switch it.class {
-		case cStitch, cChain, cNumber, cSkip, cNext, cSt, cSpace, cEach, cX:
+		case cStitch, cChain, cNumber, cSkip, cNext, cSt, cX:
 			trade++
 		case cWord:
 			if chatter[it.word] || len(it.word) == 1 {
@@ -85,6 +88,26 @@ func (p *parser) clause(f *frame) {
 		p.problem(s, text, unreadable(text), near)
 		f.steps = append(f.steps, &Unread{Span: s, Text: text})
 	}
+}
+
+// workedIn reads "work the cuff in star stitch": the stitch in each place.
+func (p *parser) workedIn(f *frame, from int) bool {
+	for k := 0; k < 5; k++ {
+		switch it := p.at(k); it.class {
+		case cWord, cTop, cEach, cThe:
+		case cIn:
+			at := p.i
+			p.i += k
+			if it.word == "in" && p.at(1).class == cStitch && p.inStitch(f, from) {
+				return true
+			}
+			p.i = at
+			return false
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // stitchPosition reports whether the unknown word stands where a stitch would:
@@ -185,7 +208,7 @@ func (p *parser) noteBracket(f *frame) bool {
 	note := !worked
 	if worked {
 		note = remarkLeads[lead.word] || p.items[end-1].word == "made" || p.items[end-1].word == "completed" ||
-			lead.class == cSide || lead.word == "total" || lead.class == cWith || lead.class == cWord && p.participle(lead)
+			lead.class == cSide || lead.class == cNot || lead.word == "total" || lead.class == cWith || lead.class == cWord && p.participle(lead)
 	}
 	if !note {
 		p.i = from

@@ -250,7 +250,17 @@ func (p *parser) picot(f *frame, s *Stitches) {
 // attach reads "rejoin yarn to 5th st", "join yarn with sl st in any st",
 // "attach A in first ch-sp".
 func (p *parser) attach(f *frame, from int) {
+	word := p.cur().word
 	p.i++
+	if next := p.cur().class; word == "fasten in" && (next == cOrdinal || next == cSpace || next == cNext || next == cSame || next == cTop || next == cStitch || next == cSt) {
+		// "chain 4, fasten in space": joined with a slip stitch.
+		at := p.i
+		if place, ok := p.placeBody("in"); ok {
+			f.steps = append(f.steps, &Stitches{Span: p.span(from), Name: "sl st", Into: place})
+			return
+		}
+		p.i = at
+	}
 	p.attachTail(f, from)
 }
 
@@ -298,12 +308,14 @@ func (p *parser) withStitch(a *Attach) {
 // attachPlace reads the place of a yarn, "at" and "any" included.
 func (p *parser) attachPlace() (Place, bool) {
 	at := p.i
-	if place, ok := p.place(true); ok {
-		return place, true
+	if p.cur().word != "at" {
+		if place, ok := p.place(true); ok {
+			return place, true
+		}
 	}
 	p.i = at
-	if p.is(cIn, cTo) { // "at top of left front": told, but no stitch of the row
-		for p.i < p.stop && !p.is(cComma, cSemi, cPeriod, cClose, cOpen, cStitch, cChain, cNumber, cStar) {
+	if p.is(cIn, cTo) || p.cur().word == "where" { // "at top of left front": told, but no stitch of the row
+		for p.i < p.stop && !p.is(cComma, cSemi, cPeriod, cClose, cOpen, cStitch, cNumber, cStar) && p.cur().word != "so" {
 			p.i++
 		}
 		return Place{}, true

@@ -53,7 +53,7 @@ func (p *parser) labelledLine(l labelled) bool {
 		return true
 	}
 	f := p.sequence(0)
-	if l.bare && !works(f.steps) && len(p.after) == 0 {
+	if l.bare && !works(f.steps) && len(p.after) == 0 && (p.lastRow == 0 || l.label.From.At(0) != p.lastRow+1) {
 		p.restore(saved)
 		return false
 	}
@@ -61,7 +61,9 @@ func (p *parser) labelledLine(l labelled) bool {
 	row := &Row{Span: Span{p.items[l.from].from, p.items[max(end-1, l.from)].to}, Label: l.label, Sizes: sizes, Steps: f.steps, Claim: p.claim}
 	if l.bare {
 		p.bareKind(row)
+		p.unreadRow(row)
 	}
+	p.starInStar(row)
 	p.addRow(row)
 	return true
 }
@@ -96,6 +98,15 @@ func (p *parser) bareKind(row *Row) {
 		what = "rounds"
 	}
 	p.assumeOnce(row.Span, "bare row numbers are read as "+what)
+}
+
+// unreadRow points at a row of which nothing was read as work.
+func (p *parser) unreadRow(row *Row) {
+	if works(row.Steps) || len(p.after) > 0 {
+		return
+	}
+	s := row.Span
+	p.problem(s, shorten(p.source(s)), unreadable(p.source(s)), "")
 }
 
 // works reports whether any step makes or passes over stitches.
@@ -298,8 +309,6 @@ func (p *parser) worksHere(section string) bool {
 		return section == ""
 	case cIn, cOpen, cLoop, cSide:
 		return section == "" && p.workAhead()
-	case cWord:
-		return section == "" && p.workAhead() && k > 0
 	}
 	return strong && (section == "" || p.items[p.i].para)
 }
@@ -324,13 +333,19 @@ func (p *parser) looseRow(from, end int) bool {
 	start := p.items[p.i].class
 	f := p.sequence(0)
 	problems := len(p.doc.Problems) - saved.problems
-	good := 0
+	good, before := 0, 0 // steps that work, remarks before the first of them
 	for _, s := range f.steps {
 		switch s.(type) {
 		case *Unread, *Remark, *Mark:
+			if good == 0 {
+				before++
+			}
 		default:
 			good++
 		}
+	}
+	if start == cMake && before > 0 {
+		good = 0
 	}
 	plain := start == cStitch || start == cNumber || start == cChain || start == cStar || start == cMagicRing
 	if good == 0 || problems > 0 && !(plain && good > problems) {
@@ -508,6 +523,8 @@ func (p *parser) plainWork() bool {
 		return true
 	case cStitch:
 		return p.at(k+1).class == cNumber || p.at(k+1).class == cIn
+	case cNumber:
+		return p.at(k+1).class == cStitch && p.at(k+2).class != cEquals
 	case cJoin:
 		return p.at(k+1).class == cYarn || p.at(k+1).class == cWith
 	case cWith:

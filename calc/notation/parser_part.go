@@ -58,11 +58,10 @@ func (p *parser) partStart(row int) int {
 			if l.Label.Kind != Loose && l.Label.From.Said() && l.Label.Name == "" {
 				return start
 			}
-			if foundation(l) {
-				start = i
-			} else if start != row {
+			if !foundation(l) {
 				return start
 			}
+			start = i
 		}
 	}
 	return start

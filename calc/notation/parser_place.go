@@ -164,10 +164,13 @@ func (p *parser) placeBody(prep string) (Place, bool) {
 		p.i++
 	}
 	d := p.determiner()
-	if p.is(cPost) { // "around post of next dc"
+	if p.is(cPost) || p.is(cTop) && p.partOf() { // "around post of next dc", "in the eye of each star"
 		p.i++
 		p.skip(cThe)
 		d = p.determiner()
+	}
+	if p.is(cStitch) && p.at(1).class == cStitch && p.cur().word == "single" {
+		p.i++ // "in single treble": the one that stands alone
 	}
 	place, named := p.target()
 	if prep == "under" && place.What == ChainStitch && !d.each {
@@ -191,6 +194,17 @@ func (p *parser) placeBody(prep string) (Place, bool) {
 	return place, true
 }
 
+// partOf reads on from "eye" or "top" and reports whether a determiner
+// follows: "the eye of each star".
+func (p *parser) partOf() bool {
+	k := 1
+	for p.at(k).class == cThe {
+		k++
+	}
+	c := p.at(k).class
+	return c == cEach || c == cNext || c == cNumber && p.at(k+1).class != cChain || p.cur().word == "eye" || p.cur().word == "eyes"
+}
+
 // choose sets how the place is chosen.
 func (p *parser) choose(place *Place, d determiner) {
 	place.Many, place.Every = d.many, d.every
@@ -202,7 +216,7 @@ func (p *parser) choose(place *Place, d determiner) {
 		place.Choice, place.Many = Nth, N(max(1, d.ordinal))
 	case d.same:
 		place.Choice, place.Many = Same, nil
-	case d.each && d.many == nil && !d.next, d.rest && d.many == nil && !d.next:
+	case d.each && d.many == nil, d.rest && d.many == nil && !d.next:
 		place.Choice = EachTo
 		if d.last || d.ordinal == 1 {
 			place.Choice = Last
@@ -266,6 +280,14 @@ func (p *parser) target() (Place, bool) {
 		place.What, place.Name = NamedStitch, it.id
 	case cChain:
 		p.chainTarget(&place)
+	case cYarn: // "around the thread between 4 chain and cluster"
+		p.i++
+		if !p.is(cBetween) {
+			p.i = from
+			return place, false
+		}
+		p.betweenTail()
+		place.What = Space
 	case cSpace:
 		p.i++
 		place.What = Space
@@ -385,6 +407,9 @@ func (p *parser) between() Place {
 			place.Choice = EachTo
 		}
 	}
+	if place.Choice == EachTo {
+		place.To = ToEnd
+	}
 	if to, left, ok := p.limit(); ok {
 		place.Choice, place.To, place.Left, place.LeftOf = EachTo, to.To, left, to.LeftOf
 	}
@@ -394,7 +419,10 @@ func (p *parser) between() Place {
 // betweenTail moves past what a space lies between.
 func (p *parser) betweenTail() {
 	p.accept(cBetween)
-	for p.is(cThe, cA, cEach, cNext, cNumber, cOrdinal, cStitch, cSt, cAnd, cLast, cDash, cSame, cCorner) || p.cur().word == "group" || p.cur().word == "groups" || p.cur().word == "clusters" {
+	for p.is(cThe, cA, cEach, cNext, cNumber, cOrdinal, cStitch, cSt, cAnd, cLast, cDash, cSame, cCorner, cChain) || p.cur().word == "group" || p.cur().word == "groups" {
+		if p.is(cThe) && (p.at(1).class == cLast || p.at(1).class == cRow || tailWords[p.at(1).word]) {
+			break
+		}
 		if p.is(cAnd) && (p.at(1).class != cOrdinal && p.at(1).class != cNext && p.at(1).class != cStitch && p.at(1).class != cThe && p.at(1).class != cLast) {
 			return
 		}
@@ -406,6 +434,13 @@ func (p *parser) betweenTail() {
 // placeTail moves past what only tells a place more exactly: "of last row",
 // "as joining", "just made".
 func (p *parser) placeTail(place *Place, d determiner) {
+	if place.What == AnyStitch && d.ordinal > 1 && p.cur().word == "of" && (p.at(1).class == cChain || p.at(1).class == cThe && p.at(2).class == cChain) {
+		p.skip(cThe)
+		p.i++
+		place.What = ChainFromHook // older: "in 8th stitch of chain"
+		return
+	}
+	p.accept(cNext) // "in each of 68 stitches following"
 	if place.What == ChainStitch && (p.is(cHook) || p.is(cFrom)) {
 		k := p.i
 		p.skip(cFrom, cThe)

@@ -1,6 +1,9 @@
 package notation
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // frame is a row or bracket being read: its steps so far and the repeat marks
 // among them.
@@ -35,6 +38,10 @@ func (p *parser) sequence(depth int) *frame {
 				p.problem(p.span(before), it.word, unopened(it.word), "")
 			}
 		case cComma, cSemi, cPeriod, cAnd, cOther, cMark, cAlso, cColon:
+			if it.class == cAlso && p.explaining(f) {
+				p.sentence(f, before)
+				continue
+			}
 			p.i++
 			if it.class == cSemi || it.class == cPeriod {
 				p.into = nil
@@ -138,7 +145,13 @@ func (p *parser) repeat(f *frame) {
 		p.times()
 		return
 	}
+	if mark == -1 && p.items[p.i-1].class == cRepeat {
+		mark = f.openMark("*")
+	}
 	times, ok := p.times()
+	if !ok {
+		times, ok = p.makingTimes(f)
+	}
 	if !ok {
 		// Older texts leave it at "repeat".
 		times = Times{To: ToEnd}
@@ -156,6 +169,25 @@ func (p *parser) repeat(f *frame) {
 		return
 	}
 	p.wrapUnmarked(f, from, times)
+}
+
+// makingTimes reads how often by what comes of it: "repeat, making 5 picots".
+func (p *parser) makingTimes(f *frame) (Times, bool) {
+	from := p.i
+	p.accept(cComma)
+	if p.cur().word == "making" && p.at(1).class == cNumber && p.at(2).class == cStitch {
+		n, id := N(p.at(1).n), p.at(2).id
+		for _, s := range f.steps {
+			if s, ok := s.(*Stitches); ok && strings.HasSuffix(string(s.Name), string(id)) {
+				p.i += 3
+				p.limit()
+				p.toSeparator()
+				return Times{N: n}, true
+			}
+		}
+	}
+	p.i = from
+	return Times{}, false
 }
 
 // repeatMark reads "from *", "from * to **", "between *s" and returns the
@@ -265,10 +297,13 @@ func (p *parser) wrapUnmarked(f *frame, from int, times Times) {
 	}
 	// Groups that were repeated already stay as they are.
 	for k := len(f.steps) - 1; k >= at; k-- {
-		if g, ok := f.steps[k].(*Group); ok && g.Mark == Star {
+		if g, ok := f.steps[k].(*Group); ok && g.Mark == Star && g.Times.To != NoLimit {
 			at = k + 1
 			break
 		}
+	}
+	if s, ok := lastStep[*Stitches](f); ok && s.Into.Choice == EachTo && times.To == ToEnd {
+		return // "2 trebles in each space; repeat": each says it already
 	}
 	if at >= len(f.steps) {
 		s := p.span(from)
@@ -281,7 +316,7 @@ func (p *parser) wrapUnmarked(f *frame, from int, times Times) {
 		}
 	}
 	if times.N.Said() && !times.More {
-		times.More = true
+		times.More = p.items[p.i-1].class == cTimes || p.items[p.i-1].class == cPair
 	}
 	g := &Group{Mark: Star, Steps: slices.Clone(f.steps[at:]), Times: times}
 	g.Span = Span{g.Steps[0].Pos(), p.items[p.i-1].to}

@@ -1,12 +1,21 @@
 package notation
 
 import (
+	"strings"
+
 	"countwright/calc/stitch"
 )
 
 // step reads one instruction, or the words of one that can't be read.
 func (p *parser) step(f *frame) {
 	from := p.i
+	if p.explaining(f) {
+		p.sentence(f, from)
+		return
+	}
+	if p.handling(f, from) || p.insertInto(f, from) {
+		return
+	}
 	p.skip(cMake, cThe, cAlso)
 	if p.i >= p.stop || p.is(cComma, cSemi, cPeriod, cClose, cColon) {
 		if p.i-from > 1 || p.i < p.stop && p.items[from].class == cMake && p.is(cColon) {
@@ -15,9 +24,25 @@ func (p *parser) step(f *frame) {
 		p.remarkFrom(f, from)
 		return
 	}
+	if p.movements(f) || p.described(f, from) || p.required(f, from) || p.spacesOf(f, from) {
+		return
+	}
 	switch it := p.cur(); it.class {
 	case cChain:
 		if p.chain(f, from, nil) {
+			return
+		}
+	case cWith:
+		if p.cornerNote(f) {
+			return
+		}
+		if p.at(1).class == cA && p.at(2).class == cChain || p.at(1).class == cNumber && p.at(2).class == cChain && p.items[max(p.i-1, 0)].class == cAlso {
+			p.i++ // "commence with a chain of 140 stitches"
+			p.counted(f, from)
+			return
+		}
+	case cEnding:
+		if p.ending(f, from) {
 			return
 		}
 	case cNumber, cA:
@@ -59,7 +84,7 @@ func (p *parser) step(f *frame) {
 		p.marker(f, from)
 		return
 	case cLoop, cIn, cEach, cNext, cSame, cLast, cOrdinal, cBetween, cAround, cTo, cOtherSide:
-		if p.loopNote(f, from) || p.placeFirst(f, from) {
+		if p.loopNote(f, from) || p.lateLimit(f) || p.inStitch(f, from) || p.placeFirst(f, from) || p.whereFirst(f, from) || p.purpose(f, from) {
 			return
 		}
 	case cDash, cEquals:
@@ -69,7 +94,7 @@ func (p *parser) step(f *frame) {
 		p.i++
 		return
 	case cAcross, cRemaining:
-		if p.placeFirst(f, from) {
+		if p.placeFirst(f, from) || p.whereFirst(f, from) {
 			return
 		}
 	case cNot:
@@ -90,6 +115,9 @@ func (p *parser) counted(f *frame, from int) bool {
 	var n Number
 	if p.accept(cA) {
 		n = N(1)
+		if p.is(cChain) && p.at(1).word == "of" {
+			n = nil // "a chain of 54 stitches"
+		}
 		p.skip(cMore)
 		if p.is(cNumber) { // "another 3 sc"
 			n, _ = p.number()
@@ -145,6 +173,66 @@ func lastStep[S Step](f *frame) (S, bool) {
 	return s, ok
 }
 
+// ending reads "ending with a double in top of ch": the words before the stitch
+// say nothing more. "Ending with a RS row" is a remark.
+func (p *parser) ending(f *frame, from int) bool {
+	p.i++
+	p.accept(cWith)
+	if p.is(cA, cNumber) && p.at(1).class == cStitch || p.is(cStitch) {
+		p.step(f)
+		return true
+	}
+	p.remarkClause(f, from)
+	return true
+}
+
+// lateLimit reads a limit that stands apart from its "each": "a treble in each
+// treble, …, up to the 2 chain".
+func (p *parser) lateLimit(f *frame) bool {
+	if !p.is(cTo) {
+		return false
+	}
+	from := p.i
+	to, left, ok := p.limit()
+	if !ok {
+		return false
+	}
+	for k := len(f.steps) - 1; k >= 0; k-- {
+		switch s := f.steps[k].(type) {
+		case *Remark:
+			continue
+		case *Stitches:
+			if s.Into.Choice == EachTo && s.Into.To == ToEnd {
+				s.Into.To, s.Into.Left, s.Into.LeftOf, s.Into.LeftSize, s.Into.LeftName = to.To, left, to.LeftOf, to.LeftSize, to.LeftName
+				return true
+			}
+		}
+		break
+	}
+	p.i = from
+	return false
+}
+
+// inStitch reads "work the cuff in star stitch" and "in double crochet around":
+// the stitch in each place.
+func (p *parser) inStitch(f *frame, from int) bool {
+	if !p.is(cIn) || p.at(1).class != cStitch || !p.items[from].madeOf() {
+		return false
+	}
+	it := p.at(1)
+	p.i += 2
+	to, left, ok := p.limit()
+	if !ok {
+		to = Place{To: ToEnd}
+	}
+	to.Choice, to.Left = EachTo, left
+	s := &Stitches{Span: p.span(from), Name: it.id, Into: to, Loop: p.loop}
+	p.push(f, s)
+	return true
+}
+
+func (it item) madeOf() bool { return it.class == cMake || it.class == cAlso }
+
 // elided reads "2 in next": the stitch named before.
 func (p *parser) elided(f *frame, from int, n Number) bool {
 	var name stitch.ID
@@ -195,10 +283,30 @@ func (p *parser) chain(f *frame, from int, n Number) bool {
 			p.toSeparator()
 		}
 	}
+	if p.chainPicot(f, from, c) {
+		return true
+	}
 	p.chainUse(c)
 	f.steps = append(f.steps, c)
 	p.chainTail(f, from)
 	return true
+}
+
+// chainPicot reads "chain 3 for a picot".
+func (p *parser) chainPicot(f *frame, from int, c *Chain) bool {
+	at := p.i
+	if p.word("for") {
+		p.skip(cA, cThe)
+		if p.is(cStitch) && p.cur().id == "picot" && len(c.Many) == 1 {
+			if e, ok := derived(entry{}, "ch-"+numberText(c.Many)+" picot"); ok {
+				p.i++
+				f.steps = append(f.steps, &Stitches{Span: p.span(from), Name: e.id, Into: Place{Choice: Next, Many: N(1), Unsaid: true}})
+				return true
+			}
+		}
+	}
+	p.i = at
+	return false
 }
 
 // chainUse reads what a chain is for: "for first dc", "(counts as dc)".
@@ -215,6 +323,10 @@ func (p *parser) chainUse(c *Chain) {
 		p.i++
 		p.skip(cThe)
 		p.skip(cOrdinal, cNumber, cA)
+		if p.is(cStitch) && strings.HasSuffix(string(p.cur().id), "picot") {
+			p.i = from
+			return
+		}
 		if p.is(cStitch) {
 			c.Counts, c.As = CountsAsStitch, p.cur().id
 			p.i++
@@ -334,14 +446,51 @@ func (p *parser) loopNoteOnly() {
 	p.i++
 }
 
+// whereFirst reads "across top of neck make …" and "along the front edge work
+// 60 sc": where is a remark, the work follows.
+func (p *parser) whereFirst(f *frame, from int) bool {
+	for k := 1; k < 10; k++ {
+		switch it := p.at(k); it.class {
+		case cMake:
+			next := p.at(k + 1)
+			if next.class == cNumber || next.class == cA || next.class == cStitch || next.class == cSpace || next.class == cOpen {
+				p.i += k
+				p.remarkFrom(f, from)
+				return true
+			}
+		case cComma, cSemi, cPeriod, cEnd, cOpen, cClose, cStar, cStars:
+			return false
+		}
+	}
+	return false
+}
+
+// purpose reads "to widen for center of back", "to form a rib".
+func (p *parser) purpose(f *frame, from int) bool {
+	if !p.is(cTo) {
+		return false
+	}
+	switch next := p.at(1); next.class {
+	case cWord, cMake, cJoin, cTurn, cSkip, cAlso, cMarker, cCount:
+	case cStitch:
+		if next.id != "inc" && next.id != "dec" {
+			return false
+		}
+	default:
+		return false
+	}
+	p.remarkClause(f, from)
+	return true
+}
+
 // placeFirst reads "in next st, work 3 dc" and "in first ch-1 sp (sc, ch 2,
 // sc)".
 func (p *parser) placeFirst(f *frame, from int) bool {
+	at, prep := p.i, p.cur().word
 	place, ok := p.place(true)
 	if !ok {
 		return false
 	}
-	at := p.i
 	p.skip(cComma, cColon, cMake, cAlso)
 	switch {
 	case p.is(cOpen):
@@ -355,7 +504,13 @@ func (p *parser) placeFirst(f *frame, from int) bool {
 		name := p.cur()
 		p.i++
 		p.checkTerms(name, p.i-1)
-		p.addStitches(f, &Stitches{Span: p.span(from), Name: name.id, Into: place, Loop: p.loop}, n, place)
+		s := &Stitches{Span: p.span(from), Name: name.id, Into: place, Loop: p.loop}
+		if place.What == ChainStitch && place.Choice == Next && place.Many.At(0) == 1 && n.At(0) > 1 && prep == "on" {
+			s.Into = Place{Choice: Next, Many: n, Unsaid: true} // "on the chain make 8 stars"
+			p.push(f, s)
+			return true
+		}
+		p.addStitches(f, s, n, place)
 		return true
 	}
 	p.i = at

@@ -18,9 +18,20 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 	p.accept(cSt)
 	p.stitchNumber(&n, name)
 	p.inlineLoop(s)
-	if p.shellOf(s) {
-		name = s.Name
+	if p.listShell(f, from, name) {
+		return
 	}
+	if p.shellOf(s) {
+		p.sized[name] = s.Name
+		delete(p.shells, name)
+		name = s.Name
+	} else if steps, ok := p.shells[name]; ok && n.At(0) <= 1 {
+		p.shellGroup(f, from, steps)
+		return
+	} else if id, ok := p.sized[name]; ok {
+		s.Name, name = id, id
+	}
+	p.asBefore()
 	if p.isSlip(name) && p.slipJoin(f, from) {
 		return
 	}
@@ -46,8 +57,30 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 		p.push(f, s)
 		return
 	}
+	if n.At(0) > 1 && p.alongOnly(place) {
+		s.Into = Place{Choice: Next, Many: n, Unsaid: true} // "21 stars down the front"
+		p.push(f, s)
+		return
+	}
 	p.addStitches(f, s, n, place)
 	p.morePlaces(f, s, from)
+}
+
+// alongOnly reports whether a place only tells along what the stitches go:
+// "8 stars across", "9 stars on the chain".
+func (p *parser) alongOnly(place Place) bool {
+	first := ""
+	for k := p.i - 1; k >= 0 && p.items[k].from.Offset >= place.From.Offset; k-- {
+		switch p.items[k].class {
+		case cEach, cNext, cNumber, cSame, cOrdinal, cLast:
+			return false
+		}
+		first = p.items[k].word
+	}
+	if place.Choice == EachTo {
+		return place.To == ToEnd
+	}
+	return place.What == ChainStitch && (first == "on" || first == "along" || first == "down" || first == "over")
 }
 
 // bracketPlace reads a place in brackets of its own: "dc (in next st)".
@@ -268,7 +301,7 @@ func (p *parser) push(f *frame, s *Stitches) {
 			of = "sc"
 		}
 		p.assumeOnce(s.Span, `"`+string(s.Name)+`" is read as of the stitch around it, here `+string(of))
-	case ok && (d.Kind == stitch.Basic || d.Kind == stitch.Extended):
+	case ok && (d.Kind == stitch.Basic || d.Kind == stitch.Extended || d.Kind == stitch.Texture):
 		p.base = s.Name
 	}
 	f.steps = append(f.steps, s)

@@ -108,6 +108,9 @@ func (p *parser) aroundSomething() bool {
 			k++
 		}
 		c := p.at(k).class
+		if c == cYarn {
+			return p.at(k+1).class == cBetween
+		}
 		return c == cPost || c == cNext || c == cStitch || c == cOrdinal || c == cSame
 	}
 	return false
@@ -121,12 +124,17 @@ func (p *parser) rowTail() {
 		p.i++
 		return
 	}
-	if p.cur().word == "edge" || p.cur().word == "side" || p.cur().word == "way" || p.cur().word == "piece" {
+	if rowNouns[p.cur().word] {
 		p.i++
+		p.word("edge", "edges", "opening")
 		return
 	}
 	p.i = from
 }
+
+// rowNouns may follow "across the" and "around the" as what is worked along.
+var rowNouns = wordSet(`edge side way piece back front fronts body jacket sleeve neck neckline armhole blanket square hat top bottom border collar
+	cuff yoke shoulder outside entire hem crown brim rib shell rest opening panel shawl rug cushion ball head base`)
 
 // limitTo reads "to end of row", "to last 2 sts", "to within 2 sts of end",
 // "until 2 sts remain", "to next corner", "to marker".
@@ -152,6 +160,11 @@ func (p *parser) limitTo(to *Place) bool {
 		p.i++
 		p.skip(cThe)
 		return p.leftOver(to, from)
+	case p.is(cNumber) && p.at(1).class == cChain && (p.items[p.i-1].class == cThe || p.items[from].word == "up to"):
+		to.To, to.LeftOf, to.LeftSize = ToSpace, ChainSpace, p.cur().n
+		p.i += 2
+		p.accept(cSpace)
+		return true
 	case p.is(cNumber):
 		if p.leftOver(to, from) && (p.is(cRemaining) || p.word("left") || p.word("before", "from")) {
 			p.skip(cRemaining, cThe, cFinish, cRow, cFrom)

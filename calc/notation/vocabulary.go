@@ -41,6 +41,12 @@ func newVocabulary(terms Terms) *vocabulary {
 		}
 	}
 	v.learnNumbers()
+	for _, word := range []string{"widen", "widening"} {
+		v.learn(word, entry{class: cStitch, id: "inc"})
+	}
+	for _, word := range []string{"narrow", "narrowing"} {
+		v.learn(word, entry{class: cStitch, id: "dec"})
+	}
 	v.learnStitches(terms, TermsUnsaid)
 	for _, other := range []Terms{US, UK, Older} {
 		if other != terms {

@@ -61,7 +61,7 @@ var phrases = []struct {
 	{cEnding, 0, "ending|end with|ends with|finishing|finish"},
 	{cSide, int(RightSide), "rs|right side|rs facing|right side facing|right side row|rs row|right side of work|rs of work"},
 	{cSide, int(WrongSide), "ws|wrong side|ws facing|wrong side facing|wrong side row|ws row|wrong side of work|ws of work"},
-	{cTop, 0, "top|tops|top of|base|base of|foot of|head of"},
+	{cTop, 0, "eye|eyes|top|tops|top of|base|base of|foot of|head of"},
 	{cCorner, 0, "corner|corners|cnr"},
 	{cRow, int(FlatRow), "row|rows|rw|r|rws|ridge"},
 	{cRow, int(Round), "rnd|rnds|rd|rds|rounds|rn|rnd's|rond"},
