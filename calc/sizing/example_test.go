@@ -71,3 +71,45 @@ func ExampleBlanketNamed() {
 	fmt.Println(b.Width, b.Length)
 	// Output: 130 cm 150 cm
 }
+
+func ExampleTables() {
+	for _, t := range Tables() {
+		if t.Main {
+			fmt.Println(t.Name, len(t.Sizes), "sizes by the", t.Key)
+		}
+	}
+	// Output:
+	// baby 5 sizes by the chest
+	// child 8 sizes by the chest
+	// woman 9 sizes by the chest
+	// man 5 sizes by the chest
+	// head 11 sizes by the head
+}
+
+func ExampleMeasures() {
+	fmt.Println(Measures()[:4])
+	// Output: [chest waist hips cross back]
+}
+
+func ExampleMeasure_How() {
+	fmt.Println(CrossBack.How())
+	// Output: from shoulder bone to shoulder bone across the back
+}
+
+func ExampleEases() {
+	for _, e := range Eases()[:2] {
+		fmt.Println(e.Name, e.Usual().Signed(measure.Centimetres))
+	}
+	// Output:
+	// very close -7.5 cm
+	// close 0 cm
+}
+
+func ExampleBlankets() {
+	for _, b := range Blankets()[:2] {
+		fmt.Println(b.Name, b.Width, b.Length, b.Infant)
+	}
+	// Output:
+	// lovey 30 cm 30 cm true
+	// pram 75 cm 90 cm true
+}
