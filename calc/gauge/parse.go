@@ -68,14 +68,14 @@ func (p *parser) number() (float64, error) {
 }
 
 // words skips spaces and one of the words, with its full stop. A word of
-// letters must not go on with letters.
+// letters must not go on with letters, but an x may follow: "14stsx10".
 func (p *parser) words(any ...string) bool {
 	p.rest = strings.TrimSpace(p.rest)
 	for _, word := range any {
 		after, found := strings.CutPrefix(p.rest, word)
 		next, _ := utf8.DecodeRuneInString(after)
 		last, _ := utf8.DecodeLastRuneInString(word)
-		if !found || word != "x" && unicode.IsLetter(last) && unicode.IsLetter(next) {
+		if !found || word != "x" && unicode.IsLetter(last) && unicode.IsLetter(next) && next != 'x' {
 			continue
 		}
 		p.rest = strings.TrimSpace(strings.TrimPrefix(after, "."))
