@@ -1,8 +1,12 @@
 package commands
 
-// families is the one visible list of all commands.
+// families is the one visible list of all commands, in the order of help.
 func families(s Services) []*Command {
-	return []*Command{
+	var list []*Command
+	list = []*Command{
+		gaugeFamily(s),
 		me(s),
+		help(func() []*Command { return list }),
 	}
+	return list
 }

@@ -81,7 +81,7 @@ func (s *Service) answer(a ask) {
 }
 
 func (s *Service) run(a ask, call commands.Call) {
-	how := manner{reopen: commands.Line(call.Path, call.Inputs)}
+	how := manner{reopen: func() string { return commands.Line(call.Path, call.Inputs) }}
 	if c, ok := s.options.Set.Lookup(call.Path); ok {
 		how.slow, how.private = c.Slow, c.Private
 	}

@@ -14,9 +14,9 @@ import (
 
 // manner is what must be known before a reply is there.
 type manner struct {
-	slow    bool   // say at once that it takes a while
-	private bool   // whatever the reply says
-	reopen  string // the command line that asks again, for a form that could not be shown
+	slow    bool          // say at once that it takes a while
+	private bool          // whatever the reply says
+	reopen  func() string // the command line that asks again, for a form that could not be shown
 }
 
 // deferral is the three-second rule as a value: it says that an answer takes a
@@ -59,7 +59,7 @@ func (s *Service) respond(a ask, how manner, work func(context.Context) reply.Re
 		}
 		r = reply.Reply{Command: r.Command, Title: r.Form.Title, Private: r.Private,
 			Parts:   []reply.Block{reply.Text{Text: "There is a form to fill in: tap the button to open it."}},
-			Actions: []reply.Action{reply.Button{Label: "Open the form", Line: how.reopen}}}
+			Actions: []reply.Action{reply.Button{Label: "Open the form", Line: how.reopen()}}}
 	}
 	r.Private = r.Private || how.private
 	if err == nil {

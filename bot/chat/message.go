@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"countwright/commands/picture"
@@ -18,6 +19,8 @@ const (
 	mostUpload  = 25 << 20 // bytes of a whole request
 	usualUpload = 10 << 20 // bytes of a file, where the service does not say
 	mostPings   = 100
+
+	textReserve = 1 << 20 // room kept for the whole text
 )
 
 // Flags of a message.
@@ -40,7 +43,7 @@ type message struct {
 }
 
 type attachment struct {
-	ID       int    `json:"id"`
+	ID       string `json:"id"` // the number of its file in the request
 	Filename string `json:"filename"`
 	Alt      string `json:"description,omitempty"`
 }
@@ -84,12 +87,7 @@ func compose(r reply.Reply, fileLimit int64) (message, error) {
 	if len(spare) > 0 {
 		passages = append(passages, passage{title: "**You can also type:**", lines: spare})
 	}
-	plain, err := reply.Plain(r)
-	if err != nil {
-		return message{}, err
-	}
-	text := upload{name: fileName("countwright-"+r.Command, ".txt"), media: "text/plain; charset=utf-8", body: []byte(plain)}
-	parcel := parcel{fileLimit: fileLimit, room: mostUpload - int64(len(plain)) - 1<<16}
+	parcel := parcel{fileLimit: fileLimit, room: mostUpload - textReserve}
 	if err := parcel.pack(r); err != nil {
 		return message{}, err
 	}
@@ -100,14 +98,22 @@ func compose(r reply.Reply, fileLimit int64) (message, error) {
 	if t := oneLine(r.Title); t != "" {
 		title = "### " + t
 	}
+	name := fileName("countwright-"+r.Command, ".txt")
 	var whole bool
-	m.Content, whole = fit(title, passages, "✂️ Shortened here: the whole answer is attached as "+code(text.name)+".", mostContent)
+	m.Content, whole = fit(title, passages, "✂️ Shortened here: the whole answer is attached as "+code(name)+".", mostContent)
 	if !whole {
-		parcel.uploads = append(parcel.uploads[:min(len(parcel.uploads), mostFiles-1)], text)
+		text, err := reply.Plain(r)
+		if err != nil {
+			return message{}, err
+		}
+		if len(text) > textReserve {
+			return message{}, fmt.Errorf("the reply has %d bytes of text", len(text))
+		}
+		parcel.uploads = append(parcel.uploads, upload{name: name, media: "text/plain; charset=utf-8", body: []byte(text)})
 	}
 	m.uploads, m.Attachments = parcel.uploads, []attachment{}
 	for i, u := range m.uploads {
-		m.Attachments = append(m.Attachments, attachment{ID: i, Filename: u.name, Alt: u.alt})
+		m.Attachments = append(m.Attachments, attachment{ID: strconv.Itoa(i), Filename: u.name, Alt: u.alt})
 	}
 	if m.Content == "" && len(m.uploads) == 0 {
 		return message{}, errors.New("the reply is empty")

@@ -73,7 +73,7 @@ func TestCompose(t *testing.T) {
 	if diff := cmp.Diff(want, m.Content); diff != "" {
 		t.Error(diff)
 	}
-	if len(m.uploads) != 2 || m.Attachments[0] != (attachment{0, "even-shape.png", "A line of 87 stitches"}) || m.Attachments[1].Filename != "pattern-sheet.pdf" {
+	if len(m.uploads) != 2 || m.Attachments[0] != (attachment{"0", "even-shape.png", "A line of 87 stitches"}) || m.Attachments[1].Filename != "pattern-sheet.pdf" {
 		t.Errorf("attached %+v", m.Attachments)
 	}
 	if len(m.Mentions.Parse) != 0 || m.Mentions.Parse == nil || m.Mentions.Users != nil {

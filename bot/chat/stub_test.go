@@ -115,6 +115,7 @@ func (s *stubs) set() *commands.Set {
 		c("odd", nil, s.run(func(commands.Request) (reply.Reply, error) {
 			return reply.Reply{Parts: []reply.Block{reply.Picture{Name: "odd", Drawing: &picture.Drawing{}}}}, nil
 		})),
+		c("picture", nil, s.run(func(commands.Request) (reply.Reply, error) { return everything(), nil })),
 		c("more", nil, s.run(func(commands.Request) (reply.Reply, error) {
 			r, err := text("more")
 			r.Actions = []reply.Action{reply.Button{Label: "Say", Line: "/say text:tapped"}, reply.Button{Label: "Form", Line: "/form"},

@@ -3,6 +3,11 @@
 // gives the same bytes.
 package picture
 
+import (
+	"iter"
+	"slices"
+)
+
 // Drawing is a recorded picture. The origin is at the top left, y runs down,
 // all lengths are millimetres.
 type Drawing struct {
@@ -86,4 +91,38 @@ func (m Text) Left() float64 {
 	default:
 		return 0
 	}
+}
+
+// runs goes through marks in order; strokes of one pen that follow one another
+// come together, because a surface paints them faster at once. It looks the
+// same: nothing shines through them.
+func runs(marks []Mark) iter.Seq[[]Mark] {
+	return func(yield func([]Mark) bool) {
+		for i := 0; i < len(marks); {
+			n := 1
+			if first, ok := marks[i].(Path); ok && first.Pen.plain() {
+				for i+n < len(marks) && n < longestRun {
+					next, ok := marks[i+n].(Path)
+					if !ok || !next.Pen.same(first.Pen) {
+						break
+					}
+					n++
+				}
+			}
+			if !yield(marks[i : i+n]) {
+				return
+			}
+			i += n
+		}
+	}
+}
+
+// longestRun keeps what a surface must hold at once small.
+const longestRun = 24
+
+// plain says that the pen draws opaque strokes only.
+func (p Pen) plain() bool { return p.Fill.A == 0 && p.Stroke.A == 255 }
+
+func (p Pen) same(q Pen) bool {
+	return p.Fill == q.Fill && p.Stroke == q.Stroke && p.Width == q.Width && slices.Equal(p.Dash, q.Dash)
 }

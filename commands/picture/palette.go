@@ -77,13 +77,12 @@ func encodeRGBA(src image.Image) ([]byte, error) {
 // count takes the census, and says whether the table was large enough.
 func count(im *image.RGBA, mask uint32) (*census, bool) {
 	c := &census{mask: mask}
-	last, slot := ^uint32(0), uint32(0)
+	last, slot := uint32(0), uint32(0) // no opaque pixel is 0
 	for y := range im.Rect.Dy() {
 		line := im.Pix[y*im.Stride:][:4*im.Rect.Dx()]
 		for ; len(line) >= 4; line = line[4:] {
-			rgb := uint32(line[0])<<16 | uint32(line[1])<<8 | uint32(line[2])
-			if rgb != last {
-				last, slot = rgb, c.find(rgb)
+			if px := binary.LittleEndian.Uint32(line); px != last {
+				last, slot = px, c.find(colourOf(px))
 				if c.used > slots/2 {
 					return nil, false
 				}
@@ -93,6 +92,9 @@ func count(im *image.RGBA, mask uint32) (*census, bool) {
 	}
 	return c, true
 }
+
+// colourOf is the colour of a pixel read as four bytes, 0xRRGGBB.
+func colourOf(px uint32) uint32 { return px&0xFF<<16 | px&0xFF00 | px>>16&0xFF }
 
 // choose makes the palette, the commonest colour first.
 func (c *census) choose() []uint32 {
@@ -139,14 +141,12 @@ func (c *census) deflate(im *image.RGBA) ([]byte, error) {
 	}
 	w := im.Rect.Dx()
 	row := make([]byte, 1+w)
-	last, entry := ^uint32(0), uint8(0)
+	last, entry := uint32(0), uint8(0)
 	for y := range im.Rect.Dy() {
 		line := im.Pix[y*im.Stride:][:4*w]
-		for x := range w {
-			p := line[4*x : 4*x+3]
-			rgb := uint32(p[0])<<16 | uint32(p[1])<<8 | uint32(p[2])
-			if rgb != last {
-				last, entry = rgb, c.entry[c.find(rgb)]
+		for x := range row[1:] {
+			if px := binary.LittleEndian.Uint32(line[4*x:]); px != last {
+				last, entry = px, c.entry[c.find(colourOf(px))]
 			}
 			row[1+x] = entry
 		}

@@ -9,8 +9,10 @@ type sheet struct {
 	y float64 // where the next thing begins
 }
 
-func newSheet(title, description string) *sheet {
-	s := &sheet{Drawing: &Drawing{Width: sheetWidth, Title: title, Description: description}, y: margin}
+func newSheet(title, description string) *sheet { return wideSheet(sheetWidth, title, description) }
+
+func wideSheet(width float64, title, description string) *sheet {
+	s := &sheet{Drawing: &Drawing{Width: width, Title: title, Description: description}, y: margin}
 	if title != "" {
 		s.words(title, titleSize, true, Ink)
 		s.y += 1.5
@@ -20,7 +22,7 @@ func newSheet(title, description string) *sheet {
 
 // words sets a paragraph over the whole width of the sheet.
 func (s *sheet) words(text string, size float64, isBold bool, c Colour) {
-	for _, line := range wrapText(text, size, isBold, sheetWidth-2*margin) {
+	for _, line := range wrapText(text, size, isBold, s.Width-2*margin) {
 		s.y += lineHeight(size)
 		s.Add(Text{At: Point{margin, s.y - descent*size}, Text: line, Size: size, Bold: isBold, Colour: c})
 	}

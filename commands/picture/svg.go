@@ -20,10 +20,10 @@ func SVG(d *Drawing) []byte {
 		fmt.Fprintf(&b, "<desc>%s</desc>\n", escape(d.Description))
 	}
 	fmt.Fprintf(&b, "<rect width=\"%s\" height=\"%s\"%s/>\n", num(d.Width), num(d.Height), Pen{Fill: Paper}.svg())
-	for _, m := range d.Marks {
-		switch m := m.(type) {
+	for run := range runs(d.Marks) {
+		switch m := run[0].(type) {
 		case Path:
-			b.WriteString(m.svg())
+			b.WriteString(pathSVG(run, m.Pen))
 		case Circle:
 			b.WriteString(m.svg())
 		case Text:
@@ -34,11 +34,19 @@ func SVG(d *Drawing) []byte {
 	return []byte(b.String())
 }
 
-func (m Path) svg() string {
-	if len(m.Points) == 0 {
+// pathSVG writes paths that share a pen as one element.
+func pathSVG(run []Mark, pen Pen) string {
+	var d strings.Builder
+	for _, m := range run {
+		m.(Path).trace(&d)
+	}
+	if d.Len() == 0 {
 		return ""
 	}
-	var d strings.Builder
+	return fmt.Sprintf("<path d=\"%s\"%s/>\n", d.String(), pen.svg())
+}
+
+func (m Path) trace(d *strings.Builder) {
 	for i, p := range m.Points {
 		switch {
 		case i == 0:
@@ -52,10 +60,9 @@ func (m Path) svg() string {
 		}
 		d.WriteString(num(p.X) + " " + num(p.Y))
 	}
-	if m.Closed {
+	if m.Closed && len(m.Points) > 0 {
 		d.WriteByte('Z')
 	}
-	return fmt.Sprintf("<path d=\"%s\"%s/>\n", d.String(), m.Pen.svg())
 }
 
 func (m Circle) svg() string {

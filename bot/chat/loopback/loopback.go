@@ -40,6 +40,9 @@ type Service struct {
 	// Reply, when set, may answer a REST request in place of the service; it
 	// reports whether it did.
 	Reply func(http.ResponseWriter, *http.Request) bool
+	// Observe, when set, sees the body of each "callback", "edit", "follow"
+	// and "command" that comes in.
+	Observe func(kind string, body []byte)
 
 	tb     testing.TB
 	server *httptest.Server
@@ -106,6 +109,12 @@ func (s *Service) breaks(where string, broken ...string) {
 	defer s.mu.Unlock()
 	for _, b := range broken {
 		s.broken = append(s.broken, where+": "+b)
+	}
+}
+
+func (s *Service) observe(kind string, body []byte) {
+	if s.Observe != nil {
+		s.Observe(kind, body)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"io"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -29,7 +30,7 @@ type Message struct {
 
 // Attachment describes a file of a message.
 type Attachment struct {
-	ID       int    `json:"id"`
+	ID       string `json:"id"`
 	Filename string `json:"filename"`
 	Alt      string `json:"description,omitempty"`
 }
@@ -174,7 +175,7 @@ func fileRules(m *Message, fileLimit int) (broken []string) {
 		if len(f.Body) > fileLimit {
 			say("a file of %d bytes where %d are allowed", len(f.Body), fileLimit)
 		}
-		i := slices.IndexFunc(m.Attachments, func(a Attachment) bool { return a.ID == f.index })
+		i := slices.IndexFunc(m.Attachments, func(a Attachment) bool { return a.ID == strconv.Itoa(f.index) })
 		if i < 0 || m.Attachments[i].Filename != f.Name {
 			say("the file %s is not described", f.Name)
 		}

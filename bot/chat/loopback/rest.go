@@ -1,6 +1,7 @@
 package loopback
 
 import (
+	"bytes"
 	"encoding/json"
 	"io"
 	"mime"
@@ -83,7 +84,12 @@ func (s *Service) listCommands(w http.ResponseWriter, r *http.Request) {
 
 func (s *Service) createCommand(w http.ResponseWriter, r *http.Request) {
 	var c Command
-	if err := strict(r.Body, &c); err != nil {
+	body, err := io.ReadAll(r.Body)
+	s.observe("command", body)
+	if err == nil {
+		err = strict(bytes.NewReader(body), &c)
+	}
+	if err != nil {
 		s.breaks("register command", err.Error())
 		refuse(w, 400, 50035, "Invalid Form Body")
 		return
@@ -173,6 +179,7 @@ func (s *Service) callback(w http.ResponseWriter, r *http.Request) {
 		refuse(w, 400, 50035, "Invalid Form Body")
 		return
 	}
+	s.observe("callback", body)
 	took := time.Since(a.asked)
 	a.mu.Lock()
 	twice := a.First != 0
@@ -201,7 +208,7 @@ func (s *Service) callback(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Service) followup(w http.ResponseWriter, r *http.Request) {
-	s.message(w, r, func(a *Answer, m *Message) []string {
+	s.message(w, r, "follow", func(a *Answer, m *Message) []string {
 		if a.First == 0 {
 			return []string{"a further message before a first answer"}
 		}
@@ -211,7 +218,7 @@ func (s *Service) followup(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Service) edit(w http.ResponseWriter, r *http.Request) {
-	s.message(w, r, func(a *Answer, m *Message) []string {
+	s.message(w, r, "edit", func(a *Answer, m *Message) []string {
 		if a.First == 0 || a.Withdrawn {
 			return []string{"edits a message that is not there"}
 		}
@@ -224,7 +231,7 @@ func (s *Service) edit(w http.ResponseWriter, r *http.Request) {
 }
 
 // message takes a message of a webhook.
-func (s *Service) message(w http.ResponseWriter, r *http.Request, put func(*Answer, *Message) []string) {
+func (s *Service) message(w http.ResponseWriter, r *http.Request, kind string, put func(*Answer, *Message) []string) {
 	a := s.find(w, r)
 	if a == nil {
 		return
@@ -235,6 +242,7 @@ func (s *Service) message(w http.ResponseWriter, r *http.Request, put func(*Answ
 		refuse(w, 400, 50035, "Invalid Form Body")
 		return
 	}
+	s.observe(kind, body)
 	m, broken := messageOf(body, files, a.fileLimit)
 	a.mu.Lock()
 	if len(broken) == 0 {

@@ -1,0 +1,129 @@
+package chat
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"countwright/bot/chat/loopback"
+	"countwright/commands"
+)
+
+// description compiles the service's own published description of its API,
+// version 10, as JSON schemas of the bodies that are sent. .ci/run fetches it;
+// without it these tests say so and are skipped, and the rules of the loopback
+// service remain.
+func description(t *testing.T) map[string]*jsonschema.Schema {
+	path := os.Getenv("COUNTWRIGHT_API_DESCRIPTION")
+	if path == "" {
+		t.Skip("COUNTWRIGHT_API_DESCRIPTION does not name the service's description; .ci/run fetches it")
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	whole, err := jsonschema.UnmarshalJSON(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	compiled := map[string]*jsonschema.Schema{}
+	for name, schema := range whole.(map[string]any) {
+		c := jsonschema.NewCompiler()
+		c.AssertFormat()
+		if err := c.AddResource(name+".json", schema); err != nil {
+			t.Fatal(err)
+		}
+		if compiled[name], err = c.Compile(name + ".json"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return compiled
+}
+
+func validate(s *jsonschema.Schema, body []byte) error {
+	v, err := jsonschema.UnmarshalJSON(bytes.NewReader(body))
+	if err != nil {
+		return err
+	}
+	return s.Validate(v)
+}
+
+// TestEverythingSentFitsTheDescription sends all that there is to send.
+func TestEverythingSentFitsTheDescription(t *testing.T) {
+	t.Parallel()
+	schemas := description(t)
+	var mu sync.Mutex
+	seen := map[string]int{}
+	observe := func(_ *Service, f *loopback.Service) {
+		f.Observe = func(kind string, body []byte) {
+			mu.Lock()
+			defer mu.Unlock()
+			seen[kind]++
+			if err := validate(schemas[kind], body); err != nil {
+				t.Errorf("%s does not fit: %v\n%s", kind, err, body)
+			}
+		}
+	}
+	set := commands.All(newCommunity(), nil)
+	fake, _ := serving(t, set, observe)
+	for _, path := range set.Paths() {
+		c, _ := set.Lookup(path)
+		for _, line := range c.Examples {
+			fake.Ask(example(t, set, line)).Wait()
+		}
+	}
+	stubs := newStubs()
+	close(stubs.gate)
+	fake, _ = serving(t, stubs.set(), observe)
+	for _, ask := range []loopback.Ask{
+		{Path: "more"}, {Path: "picture"}, {Path: "slip"}, {Path: "slow", Options: map[string]string{"text": "x"}}, {Path: "secret", Options: map[string]string{"text": "x"}},
+		{Path: "form"}, {Path: "mistake"}, {Path: "big"}, {Button: "old"}, {Form: "cw10:/form", Fields: map[string]string{"text": "Row 1: ch 12"}},
+		{Path: "say", Options: map[string]string{"yarn": ""}, Typing: "yarn"}, {Path: "say", Options: map[string]string{"yarn": "zzz"}, Typing: "yarn"},
+		{Path: "say", Options: map[string]string{"rows": "1"}, Typing: "rows"},
+	} {
+		fake.Ask(ask).Wait()
+	}
+	mu.Lock()
+	defer mu.Unlock()
+	for _, kind := range []string{"callback", "edit", "follow", "command"} {
+		if seen[kind] == 0 {
+			t.Errorf("no %s was sent", kind)
+		}
+	}
+	t.Logf("bodies checked: %v", seen)
+}
+
+// TestDescriptionSeesFaults shows that the check can fail.
+func TestDescriptionSeesFaults(t *testing.T) {
+	schemas := description(t)
+	text := func(s string, n int) string { return strings.Repeat(s, n) }
+	button := map[string]any{"type": 2, "style": 2, "label": "L", "custom_id": "c"}
+	for name, tt := range map[string]struct {
+		kind string
+		body any
+	}{
+		"long content":     {"callback", map[string]any{"type": 4, "data": map[string]any{"content": text("x", 2001)}}},
+		"unknown type":     {"callback", map[string]any{"type": 44}},
+		"misspelt field":   {"edit", map[string]any{"contents": "x"}},
+		"26 choices":       {"callback", map[string]any{"type": 8, "data": map[string]any{"choices": slices.Repeat([]any{map[string]string{"name": "n", "value": "v"}}, 26)}}},
+		"long form title":  {"callback", map[string]any{"type": 9, "data": map[string]any{"custom_id": "c", "title": text("x", 46), "components": []any{}}}},
+		"6 buttons in row": {"follow", map[string]any{"components": []any{map[string]any{"type": 1, "components": []any{button, button, button, button, button, button}}}}},
+		"long name":        {"command", map[string]any{"name": text("x", 33), "description": "d"}},
+		"long description": {"command", map[string]any{"name": "x", "description": text("x", 101)}},
+	} {
+		body, err := json.Marshal(tt.body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if validate(schemas[tt.kind], body) == nil {
+			t.Errorf("%s was not seen", name)
+		}
+	}
+}

@@ -1,0 +1,79 @@
+package commands
+
+import (
+	"fmt"
+	"strings"
+
+	"countwright/calc/notation"
+	"countwright/calc/stitch"
+)
+
+// chosenStitch is the stitch that a row is written in; empty: single crochet.
+type chosenStitch struct{ id stitch.ID }
+
+func (c chosenStitch) name() stitch.ID {
+	if c.id == "" {
+		return "sc"
+	}
+	return c.id
+}
+
+// plural counts stitches in the member's terms: "42 hdc", or "42 stitches"
+// where none was chosen.
+func (c chosenStitch) plural(r Request, n int) string {
+	if c.id == "" {
+		return stitchCount(n)
+	}
+	return fmt.Sprintf("%d %s", n, stitchWord(r, c.id))
+}
+
+func stitchWord(r Request, id stitch.ID) string {
+	s, ok := stitch.Lookup(id)
+	if !ok {
+		return string(id)
+	}
+	return shortName(s, stitch.Dialect(r.Terms()))
+}
+
+// shortName is a stitch's abbreviation in a dialect, or its name where it has none.
+func shortName(s stitch.Stitch, d stitch.Dialect) string {
+	words := s.US
+	if d == stitch.UK {
+		words = s.UK
+	}
+	if len(words.Abbr) > 0 {
+		return words.Abbr[0]
+	}
+	return words.Name
+}
+
+// stitchOption declares an option that names a plain stitch in the member's
+// terms.
+func stitchOption(name, short string) *Opt[chosenStitch] {
+	return Value(name, short, "hdc", func(text string, s Settings) (chosenStitch, error) {
+		dialect := stitch.US
+		if s.Terms == notation.UK {
+			dialect = stitch.UK
+		}
+		for _, id := range stitch.Named(text, dialect) {
+			if found, ok := stitch.Lookup(id); ok && found.Kind == stitch.Basic {
+				return chosenStitch{id}, nil
+			}
+		}
+		var plain []string
+		for _, s := range stitch.All() {
+			if s.Kind == stitch.Basic {
+				plain = append(plain, shortName(s, dialect))
+			}
+		}
+		return chosenStitch{}, fmt.Errorf("%q is not a plain stitch in %s terms; plain ones are %s", text, dialect, strings.Join(plain, ", "))
+	})
+}
+
+// stitchCount says a number of stitches: "1 stitch", "42 stitches".
+func stitchCount(n int) string {
+	if n == 1 {
+		return "1 stitch"
+	}
+	return fmt.Sprintf("%d stitches", n)
+}
