@@ -239,7 +239,7 @@ func columnsOf(wanted, wide []float64) []float64 {
 	for i, at := range guess(wanted) {
 		w := 1.0
 		if math.IsNaN(wanted[i]) {
-			w = 0.02
+			w = 1e-9 // it gives way to all others
 		}
 		p := pool{(at - offset[i]) * w, w, 1}
 		for len(pools) > 0 && pools[len(pools)-1].sum/pools[len(pools)-1].weight >= p.sum/p.weight {

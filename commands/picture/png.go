@@ -20,7 +20,7 @@ type PNGOptions struct {
 const (
 	usualScale = 10.8
 	usualArea  = 2_600_000
-	widestPNG  = 6000
+	longestPNG = 8000
 	mostPixels = 24_000_000
 )
 
@@ -39,7 +39,7 @@ func PNG(d *Drawing, opt PNGOptions) ([]byte, error) {
 		scale = min(usualScale, math.Sqrt(usualArea/d.Width/d.Height))
 	}
 	w, h := math.Round(d.Width*scale), math.Ceil(d.Height*scale-1e-6)
-	if w < 8 || h < 8 || w > widestPNG || w*h > mostPixels {
+	if w < 8 || h < 8 || max(w, h) > longestPNG || w*h > mostPixels {
 		return nil, fmt.Errorf("draw picture: %.0f by %.0f pixels is too small or too large", w, h)
 	}
 	b := &brush{gg.NewContext(int(w), int(h)), scale}
