@@ -62,7 +62,7 @@ func passageOf(b reply.Block) (passage, error) {
 	case reply.Fields:
 		p := passage{}
 		for _, f := range b.Items {
-			p.lines = append(p.lines, "**"+oneLine(f.Name)+":** "+oneLine(f.Value))
+			p.lines = append(p.lines, "**"+inline(f.Name)+":** "+inline(f.Value))
 		}
 		return p, nil
 	case reply.Table:
@@ -70,9 +70,9 @@ func passageOf(b reply.Block) (passage, error) {
 	case reply.Rows:
 		return passage{title: boldTitle(b.Title), lines: strings.Split(verbatim(strings.Join(b.Lines, "\n")), "\n"), fenced: true}, nil
 	case reply.Caution:
-		return passage{lines: []string{"⚠️ **Caution:** " + oneLine(b.Text)}, keep: true}, nil
+		return passage{lines: []string{"⚠️ **Caution:** " + inline(b.Text)}, keep: true}, nil
 	case reply.Tip:
-		return passage{lines: []string{"💡 **Tip:** " + oneLine(b.Text)}}, nil
+		return passage{lines: []string{"💡 **Tip:** " + inline(b.Text)}}, nil
 	case reply.Picture, reply.File:
 		return passage{}, nil
 	}
@@ -92,7 +92,7 @@ func errorPassage(e *reply.Error) passage {
 }
 
 func boldTitle(s string) string {
-	if s = oneLine(s); s == "" {
+	if s = inline(s); s == "" {
 		return ""
 	}
 	return "**" + s + "**"
@@ -145,10 +145,10 @@ func listed(t reply.Table) []string {
 		var rest []string
 		for j, c := range r[1:] {
 			if strings.TrimSpace(c) != "" {
-				rest = append(rest, oneLine(t.Head[j+1])+" "+oneLine(c))
+				rest = append(rest, inline(t.Head[j+1])+" "+inline(c))
 			}
 		}
-		line := "- **" + oneLine(r[0]) + "**"
+		line := "- **" + inline(r[0]) + "**"
 		if len(rest) > 0 {
 			line += ": " + strings.Join(rest, ", ")
 		}

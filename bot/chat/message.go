@@ -95,7 +95,7 @@ func compose(r reply.Reply, fileLimit int64) (message, error) {
 		passages = append(passages, passage{lines: parcel.left, keep: true})
 	}
 	title := ""
-	if t := oneLine(r.Title); t != "" {
+	if t := inline(r.Title); t != "" {
 		title = "### " + t
 	}
 	name := fileName("countwright-"+r.Command, ".txt")

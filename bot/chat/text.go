@@ -77,9 +77,15 @@ func escape(s string) string {
 	return strings.Join(lines, "\n")
 }
 
+// escapeLine escapes a line from its start.
 func escapeLine(s string) string {
+	start, rest := escapeStart(s)
+	return start + escapeInline(rest)
+}
+
+// escapeInline escapes what does not start its line.
+func escapeInline(s string) string {
 	var b strings.Builder
-	s = escapeStart(&b, s)
 	for i, r := range s {
 		switch r {
 		case '\\', '*', '_', '~', '`', '|', '<', '[', ']':
@@ -97,27 +103,27 @@ func escapeLine(s string) string {
 	return b.String()
 }
 
-// escapeStart writes the start of a line, where a sign or a number may make a
-// quote, a heading or a list, and returns the rest.
-func escapeStart(b *strings.Builder, s string) string {
-	rest := strings.TrimLeft(s, " ")
-	b.WriteString(s[:len(s)-len(rest)])
-	digits := len(rest) - len(strings.TrimLeft(rest, "0123456789"))
-	switch {
+// escapeStart escapes the start of a line, where a sign or a number may make a
+// quote, a heading or a list, and returns the rest as it is.
+func escapeStart(s string) (start, rest string) {
+	rest = strings.TrimLeft(s, " ")
+	start = s[:len(s)-len(rest)]
+	afterDigits := strings.TrimLeft(rest, "0123456789")
+	switch digits := rest[:len(rest)-len(afterDigits)]; {
 	case rest == "":
 	case strings.ContainsRune(">#-+", rune(rest[0])):
-		b.WriteByte('\\')
-		b.WriteByte(rest[0])
-		return rest[1:]
-	case digits > 0 && digits < len(rest) && rest[digits] == '.':
-		b.WriteString(rest[:digits] + `\.`)
-		return rest[digits+1:]
+		return start + `\` + rest[:1], rest[1:]
+	case digits != "" && (afterDigits == "." || strings.HasPrefix(afterDigits, ". ")):
+		return start + digits + `\.`, afterDigits[1:]
 	}
-	return rest
+	return start, rest
 }
 
-// oneLine is escape for a place that holds a single line.
+// oneLine is escape for a place that holds a single line and starts it.
 func oneLine(s string) string { return escapeLine(single(s)) }
+
+// inline is escape for a place within a line.
+func inline(s string) string { return escapeInline(single(s)) }
 
 // single is clean for a place that holds a single line.
 func single(s string) string { return strings.Join(strings.Fields(clean(s)), " ") }

@@ -19,7 +19,7 @@ func TestEscape(t *testing.T) {
 		{"everyone", "@everyone @Here @hero", "@\u200beveryone @\u200bHere @hero"},
 		{"a quote", "> said\n>>> all", "\\> said\n\\>>> all"},
 		{"headings", "# big\n  ## less\n-# small", "\\# big\n  \\## less\n\\-# small"},
-		{"lists", "- a\n+ b\n* c\n12. d\n1.5 m", "\\- a\n\\+ b\n\\* c\n12\\. d\n1\\.5 m"},
+		{"lists", "- a\n+ b\n* c\n12. d\n1.5 m", "\\- a\n\\+ b\n\\* c\n12\\. d\n1.5 m"},
 		{"a link's text", "[yarn](https://example.org)", `\[yarn\](https://example.org)`},
 		{"a backslash", `a\*b`, `a\\\*b`},
 		{"controls", "a\x00b\x1b[1mc\u202ed\u2066e\u200bf\ufeffg\u00adh\U000E0041i", `ab\[1mcdefghi`},
