@@ -23,9 +23,9 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 	next := o.next
 	f := p.finding(i, o, c)
 	worked := p.trouble(i+1, o.next, horizon)
-	stated := worked + 1
+	stated := worked
 	if c.total && !c.ok {
-		stated = p.trouble(i+1, p.w.moved(o, c.said), horizon)
+		stated = p.trouble(i+1, p.w.moved(o, c.said-c.made), horizon)
 	}
 	best := p.remedy(i, st, j)
 	switch {
@@ -42,7 +42,7 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 			f.add(back.cause, back.fix)
 			next = back.next
 		} else if !c.ok && c.total && stated <= worked {
-			next = p.w.moved(o, c.said)
+			next = p.w.moved(o, c.said-c.made)
 		}
 	}
 	if !p.told[j.row] {

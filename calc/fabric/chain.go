@@ -14,8 +14,11 @@ func (mk *maker) chain(s *notation.Chain, after []notation.Step) {
 	if n == 0 {
 		return
 	}
+	if !s.Many.Said() && mk.st.base == nil && mk.w.length > 0 {
+		n = mk.w.length
+	}
 	switch {
-	case mk.depth == 0 && !mk.begun && mk.fixed == nil && mk.lays(after):
+	case mk.depth == 0 && !mk.begun && mk.fixed == nil && mk.lays(s, after):
 		mk.foundation(n)
 	case mk.depth == 0 && !mk.begun && mk.fixed == nil && !mk.turning:
 		mk.turning = true
@@ -36,14 +39,16 @@ func (mk *maker) again2(n int) bool { return mk.turnSize == n && mk.carried }
 
 // lays says whether chains at the start of a row are a foundation to work
 // into: there is nothing else, or the hook comes back along them.
-func (mk *maker) lays(after []notation.Step) bool {
+func (mk *maker) lays(s *notation.Chain, after []notation.Step) bool {
 	if mk.st.base == nil && !mk.ring && mk.found.chains == 0 {
-		return true
+		return s.Counts == notation.CountUnsaid && s.As == ""
 	}
 	for _, s := range after {
 		switch s := s.(type) {
 		case *notation.Stitches:
 			return s.Into.What == notation.ChainFromHook
+		case *notation.Group:
+			return s.Into != nil && s.Into.What == notation.ChainFromHook
 		case *notation.Turn, *notation.Remark, *notation.Mark:
 		default:
 			return false
@@ -126,10 +131,11 @@ func (mk *maker) stand() (skip, takes int) {
 		return 0, 0
 	}
 	mk.skipTo(at, passed)
+	skip = mk.gone.raw
 	_, m := mk.take(w, 1)
 	mk.done.add(m)
 	mk.used, mk.first, mk.gone = true, w.target == notation.AnyStitch, moved{}
-	return passed.raw, m.raw
+	return skip, m.raw
 }
 
 // fromHook works into a chain counted from the hook.
@@ -140,7 +146,7 @@ func (mk *maker) fromHook(e *entry, each int, s *notation.Stitches) {
 		return
 	}
 	if mk.begun || mk.done.raw > 0 {
-		mk.put(e, 1, each, 0, 0, s)
+		mk.put(e, 1, each, 0, s)
 		return
 	}
 	if mk.found.chains > 0 && n > mk.found.chains {

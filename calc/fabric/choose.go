@@ -10,7 +10,7 @@ import (
 // eachTo works into every place up to a limit.
 func (mk *maker) eachTo(e *entry, each int, s *notation.Stitches, w want, after []notation.Step) {
 	p := s.Into
-	keep, n := mk.rest, endless
+	keep, n := mk.rest.stitches, endless
 	if p.To == notation.ToLast {
 		keep = max(0, p.Left.At(mk.w.size))
 		if w.whole || spacelike(p.LeftOf) {
@@ -19,8 +19,18 @@ func (mk *maker) eachTo(e *entry, each int, s *notation.Stitches, w want, after 
 	}
 	if w.whole {
 		keep = 0
+		if p.To != notation.ToLast && mk.rest.spaces > 0 {
+			n = max(0, mk.ahead(w)-mk.rest.spaces)
+		}
 	}
 	outer := mk.stop
+	if p.To == notation.ToSpace {
+		mk.stop = &want{target: p.LeftOf, size: p.LeftSize, name: p.LeftName, whole: true}
+		if p.LeftOf == notation.AnyStitch || p.LeftOf == notation.NamedStitch && p.LeftName == "" {
+			mk.stop.target = notation.Space
+		}
+		keep = 0
+	}
 	if mk.stop == nil && !w.whole && w.target != notation.ChainStitch && p.To != notation.ToLast && (mk.seek || seeksSpace(after)) {
 		mk.stop = &want{target: notation.Space, whole: true}
 	}
@@ -81,7 +91,7 @@ func (mk *maker) skip(s *notation.Skip) {
 	}
 	n := mk.count(s.Many)
 	w := mk.want(notation.Place{What: s.What, Name: s.Name})
-	if mk.found.chains > 0 && !mk.begun && mk.done == (moved{}) && mk.st.base == nil {
+	if mk.found.chains > 0 && !mk.begun && !mk.turning && mk.done == (moved{}) && mk.st.rows == 0 {
 		mk.edge(n)
 		return
 	}
@@ -93,7 +103,7 @@ func (mk *maker) skip(s *notation.Skip) {
 	mk.loop = w
 	switch {
 	case missing == 0 || mk.beyond:
-	case mk.calm && missing == n && mk.begun && mk.needs(mk.following)[0] == 0:
+	case mk.calm && missing == n && mk.begun && mk.needs(mk.following)[0] == need{}:
 		// "*sc in next st, sk 1; rep from * across": nothing is left to skip
 	case w.target == notation.AnyStitch || w.target == notation.ChainStitch:
 		mk.fail(KindShort, fmt.Sprintf("%s to skip, but the row below has only %s left there", plural(n, "stitch"), numeral(n-missing)), s)
@@ -127,7 +137,7 @@ func (mk *maker) again(e *entry, each int, s *notation.Stitches) {
 	case !mk.used && !mk.ring && len(mk.base) > 0:
 		mk.along(e, n, s, want{target: notation.AnyStitch}, 1)
 	default:
-		mk.put(e, 1, n, 0, 0, s)
+		mk.put(e, 1, n, 0, s)
 	}
 }
 
@@ -147,7 +157,7 @@ func (mk *maker) firstPlace(e *entry, each int, s *notation.Stitches) {
 	case e.kind == stitch.Slip:
 		mk.join()
 	default:
-		mk.put(e, 1, each, 0, 0, s)
+		mk.put(e, 1, each, 0, s)
 	}
 }
 
@@ -162,23 +172,71 @@ func (mk *maker) lastPlace(e *entry, each int, s *notation.Stitches, w want) {
 		mk.along(e, each, s, w, n)
 		return
 	}
+	before := mk.ahead(want{solid: true})
 	if over := mk.ahead(w) - n*e.consumes; over > 0 {
-		if w.target == notation.AnyStitch {
-			mk.missed += over
-		}
 		mk.pass(w, over)
+		if w.target == notation.AnyStitch {
+			mk.missed += before - mk.ahead(want{solid: true})
+		}
 	}
 	mk.along(e, each, s, w, n)
 }
 
 // nth works into a place counted from where the hook is.
 func (mk *maker) nth(e *entry, each int, s *notation.Stitches, w want) {
+	if s.Into.What == notation.ChainStitch && !mk.onFoundation() && mk.used {
+		mk.topOfTurn(e, each, s) // "in 3rd ch of turning ch"
+		return
+	}
 	n := mk.count(s.Into.Many)
 	if missing := mk.pass(w, n-1); missing > 0 {
 		mk.fail(KindShort, fmt.Sprintf("%s: the row below has no %s %s left", quote(s, e), ordinal(n), w.text()), s)
 		return
 	}
 	mk.along(e, each, s, w, 1)
+}
+
+// spread works a number of increases or decreases evenly over the row, and the
+// stitch of the row between them.
+func (mk *maker) spread(e *entry, each int, s *notation.Stitches) {
+	n, any := mk.count(s.Into.Many), want{target: notation.AnyStitch}
+	of := s.Of
+	if of == "" {
+		of = mk.id
+	}
+	plain, between := mk.w.entry(of), mk.left()-mk.rest.stitches-n*e.consumes
+	if between < 0 {
+		mk.fail(KindShort, fmt.Sprintf("%s needs %s, and the row below has %d", quote(s, e), plural(n*e.consumes, "stitch"), mk.left()), s)
+		return
+	}
+	step := mk.into(s, notation.AnyStitch)
+	for i := range min(n, maxStitches) {
+		gap := (2*i+1)*between/(2*n) - max(0, (2*i-1)*between/(2*n))
+		if i == 0 {
+			gap = between / (2 * n)
+		}
+		mk.over(plain, 1, step, any, gap, 0)
+		mk.over(e, each, step, any, 1, 0)
+	}
+	mk.over(plain, 1, step, any, mk.left()-mk.rest.stitches, 0)
+}
+
+// corner is the size of the largest spaces of the row below, which mark the
+// corners of a square.
+func (mk *maker) corner() int {
+	size := 0
+	for i := range mk.base {
+		r := &mk.base[i]
+		if r.kind == spaceCell && r.sub == nil {
+			size = max(size, r.size)
+		}
+		for k := range r.sub {
+			if r.sub[k].kind == spaceCell {
+				size = max(size, r.sub[k].size)
+			}
+		}
+	}
+	return size
 }
 
 // ahead counts the places that fit from the cursor on.
@@ -203,7 +261,8 @@ func (mk *maker) between(e *entry, each int, s *notation.Stitches, n int) {
 		mk.skipTo(at, passed)
 		_, m := mk.take(any, max(1, mk.base.leafAt(at).of))
 		mk.done.add(m)
-		mk.put(e, 1, each, passed.raw+m.raw, 0, mk.into(s, notation.SpaceBetween))
+		mk.gone.add(m)
+		mk.put(e, 1, each, 0, mk.into(s, notation.SpaceBetween))
 		mk.used = true
 	}
 }
@@ -216,8 +275,9 @@ func (mk *maker) topOfTurn(e *entry, each int, s *notation.Stitches) {
 		mk.lastPlace(e, each, s, want{target: notation.AnyStitch})
 		return
 	}
-	mk.missed += passed.live
+	before := mk.ahead(want{solid: true})
 	mk.skipTo(at, passed)
+	mk.missed += before - mk.ahead(want{solid: true})
 	dead := mk.base.leafAt(at).dead
 	_, m := mk.take(w, 1)
 	mk.done.add(m)
@@ -225,7 +285,7 @@ func (mk *maker) topOfTurn(e *entry, each int, s *notation.Stitches) {
 		mk.w.top = true
 	}
 	mk.loop = w
-	mk.put(e, 1, each, passed.raw, m.raw, s)
+	mk.put(e, 1, each, m.raw, s)
 }
 
 // otherSide turns to the chains' other edge, once.
@@ -255,7 +315,7 @@ func (mk *maker) rowEnds(e *entry, each int, s *notation.Stitches) {
 	if s.Into.Choice == notation.EachTo {
 		n = max(1, mk.st.rows)
 	}
-	mk.put(e, n, each, 0, 0, s)
+	mk.put(e, n, each, 0, s)
 }
 
 func spacelike(t notation.Target) bool {

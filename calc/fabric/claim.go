@@ -13,7 +13,7 @@ type checked struct {
 	said  int    // the count that does not hold, else the total
 	made  int    // what was made of it
 	what  string // of what: "st", "sc", "ch-2 sp"
-	total bool   // said is a total of stitches
+	total bool   // it is a count of stitches: the row is off by said - made of them
 }
 
 // check compares a row with the count that the text states.
@@ -29,7 +29,8 @@ func (w *worker) check(o *outcome, claim *notation.Claim) checked {
 		said := e.Count.At(w.size)
 		made, known := w.madeOf(o, e.What, said, len(claim.Entries) > 1)
 		if known && made != said {
-			return checked{said: said, made: made, what: e.What, total: len(claim.Entries) == 1 && isStitches(e.What)}
+			_, space := spaceWord(e.What)
+			return checked{said: said, made: made, what: e.What, total: !space && !isChains(e.What) && o.made}
 		}
 	}
 	c.said, _ = claimed(claim, w.size)

@@ -58,6 +58,8 @@ type want struct {
 	name   stitch.ID
 	size   int
 	whole  bool // a space is taken as one place, not chain by chain
+	spaces bool // spaces too, where stitches are looked for
+	solid  bool // stitches only, not the chains that stand for them
 }
 
 // fits says whether a cell is what is wanted.
@@ -77,9 +79,15 @@ func (w want) fits(c *run, base func(stitch.ID) stitch.ID) bool {
 	case notation.TurningChain:
 		return c.kind == turnCell
 	default:
+		if c.kind == spaceCell {
+			return w.spaces || !c.dead && !w.solid
+		}
 		return !c.dead
 	}
 }
+
+// takesWhole says whether a cell is one place, whatever its width.
+func (w want) takesWhole(c *run) bool { return w.whole || w.spaces && c.kind == spaceCell }
 
 // moved is how far a cursor went.
 type moved struct{ raw, live int }
@@ -98,7 +106,7 @@ func (mk *maker) find(w want) (at cursor, passed moved, ok bool) {
 			return c, passed, true
 		}
 		l := s.leafAt(c)
-		if w.fits(l, mk.w.baseOf) && (!w.whole || c.off%l.width() == 0) {
+		if w.fits(l, mk.w.baseOf) && (!w.takesWhole(l) || c.off%l.width() == 0) {
 			return c, passed, true
 		}
 		if r.sub != nil && c.j == 0 && c.off == 0 && !r.holds(w, mk.w.baseOf) {
@@ -149,7 +157,7 @@ func (mk *maker) take(w want, n int) (int, moved) {
 	}
 	l := s.leafAt(mk.cur)
 	step := 1
-	if w.whole {
+	if w.takesWhole(l) {
 		step = l.width()
 	}
 	k := min(n, (l.n*l.width()-mk.cur.off)/step)

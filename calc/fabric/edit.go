@@ -138,7 +138,7 @@ func (e *editor) kinds(s *notation.Stitches, with func(...notation.Step) []notat
 	if s.Name == slip || s.Into.Choice == notation.EachTo && s.Into.What == notation.ChainFromHook {
 		return
 	}
-	en := e.mk.resolve(s.Name)
+	en := e.mk.resolve(s)
 	each := e.mk.count(s.Each) * en.each
 	base := en.base
 	swap := func(name stitch.ID, many int, cost int) {
@@ -228,7 +228,7 @@ func (e *editor) edges(steps []notation.Step) {
 
 // shapes says whether a step gains or loses stitches.
 func (e *editor) shapes(s *notation.Stitches) bool {
-	en := e.mk.resolve(s.Name)
+	en := e.mk.resolve(s)
 	if s.Into.Choice == notation.EachTo || en.parts != nil || s.Name == slip {
 		return false
 	}
@@ -237,7 +237,7 @@ func (e *editor) shapes(s *notation.Stitches) bool {
 
 // words writes an instruction as the trade does, in US terms.
 func (e *editor) words(s *notation.Stitches) string {
-	en := e.mk.resolve(s.Name)
+	en := e.mk.resolve(s)
 	each := e.mk.count(s.Each) * en.each
 	name := string(en.id)
 	n := e.mk.count(s.Into.Many)

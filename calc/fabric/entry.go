@@ -96,18 +96,22 @@ func (w *worker) baseOf(id stitch.ID) stitch.ID {
 }
 
 // resolve gives inc and dec the stitch of their row.
-func (mk *maker) resolve(id stitch.ID) *entry {
-	switch id {
+func (mk *maker) resolve(s *notation.Stitches) *entry {
+	of := s.Of
+	if of == "" {
+		of = mk.id
+	}
+	switch s.Name {
 	case "inc":
-		e := *mk.w.entry(mk.id)
+		e := *mk.w.entry(of)
 		e.each = 2
 		return &e
 	case "dec":
-		return mk.w.entry(mk.id + "2tog")
+		return mk.w.entry(of + "2tog")
 	case "invdec":
 		e := *mk.w.entry("sc2tog")
 		e.id = "invdec"
 		return &e
 	}
-	return mk.w.entry(id)
+	return mk.w.entry(s.Name)
 }

@@ -36,6 +36,7 @@ type worker struct {
 	overall notation.Counting
 	fuel    int
 	rows    int
+	length  int     // of a foundation whose length the text leaves open
 	tall    float64 // of the swatch's stitch
 	memo    [memoSize]memo
 	oldest  int

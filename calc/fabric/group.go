@@ -54,18 +54,19 @@ func (mk *maker) times(g *notation.Group) (n, keep int) {
 // repeat works the steps of a group again and again.
 func (mk *maker) repeat(g *notation.Group, n, keep int, after []notation.Step) {
 	toEnd := n == endless
-	if keep < 0 {
-		keep = mk.rest
+	free := mk.rest
+	if keep >= 0 {
+		free.stitches = keep
 	}
 	if toEnd && mk.ring && len(mk.base) == 0 {
 		mk.fail(KindRepeat, "a repeat to the end of a round that is worked into a ring has no end: say how many times", g)
 		n, toEnd = 1, false
 	}
 	outer, rest := mk.out, mk.rest
-	mk.rest = 0
+	mk.rest = need{}
 	seek := mk.seek
 	mk.seek = seek || seeksSpace(after) || seeksSpace(g.Steps)
-	loop := looping{mk: mk, g: g, outer: outer, toEnd: toEnd, keep: keep}
+	loop := looping{mk: mk, g: g, outer: outer, toEnd: toEnd, keep: free.stitches, open: free.spaces}
 	for done := 0; done < n; {
 		k, ok := loop.once(n - done)
 		if !ok {
@@ -83,7 +84,8 @@ type looping struct {
 	g     *notation.Group
 	outer *builder
 	toEnd bool
-	keep  int
+	keep  int      // stitches that stay free behind it
+	open  int      // and spaces
 	last  *builder // what the time before made
 	takes int      // stitches of the row below that it used
 	times int
@@ -97,7 +99,7 @@ func (l *looping) once(left int) (int, bool) {
 	if mk.w.fuel <= 0 || mk.quits {
 		return 0, false
 	}
-	if l.toEnd && (mk.left() <= l.keep && !mk.openAhead()) {
+	if l.toEnd && mk.left() <= l.keep && !l.openAhead() {
 		return 0, false
 	}
 	save := *mk
@@ -111,7 +113,7 @@ func (l *looping) once(left int) (int, bool) {
 	quits := mk.quits
 	mk.calm, mk.quits = save.calm, save.quits
 	used := mk.done.live - save.done.live
-	if l.toEnd && (quits || mk.left() < l.keep || mk.done == save.done) {
+	if l.toEnd && (quits || mk.left() < l.keep || l.open > 0 && mk.ahead(anySpace) < l.open || mk.done == save.done) {
 		l.undo(&save, mk.done == save.done && !quits)
 		return 0, false
 	}
@@ -136,6 +138,9 @@ func (l *looping) jump(save *maker, made *builder, left, used int) int {
 		if used > 0 && l.toEnd {
 			n = min(n, (mk.left()-l.keep)/used)
 		}
+		if l.open > 0 {
+			n = min(n, l.spacesFor(save))
+		}
 	} else if !mk.ring && used > 0 {
 		return 0
 	}
@@ -153,6 +158,17 @@ func (l *looping) jump(save *maker, made *builder, left, used int) int {
 	l.outer.append(made, n)
 	mk.tooLong(l.g)
 	return n
+}
+
+// spacesFor is how often the last time's spaces are still there, beyond those
+// that stay free.
+func (l *looping) spacesFor(save *maker) int {
+	now := l.mk.ahead(anySpace)
+	before := save.ahead(anySpace)
+	if before <= now {
+		return endless
+	}
+	return (now - l.open) / (before - now)
 }
 
 // undo takes back an attempt that ran out of stitches.
@@ -187,7 +203,7 @@ func (l *looping) finish() {
 
 // runInner works the steps of one repeat.
 func (mk *maker) runInner(steps []notation.Step) {
-	var needs []int
+	var needs []need
 	if !mk.calm {
 		needs = mk.needs(steps)
 	}
@@ -197,7 +213,7 @@ func (mk *maker) runInner(steps []notation.Step) {
 			break
 		}
 		if needs != nil {
-			mk.rest = outer + needs[i+1]
+			mk.rest = outer.plus(needs[i+1])
 		}
 		mk.following = steps[i+1:]
 		mk.step(s, steps[i+1:])
@@ -205,10 +221,16 @@ func (mk *maker) runInner(steps []notation.Step) {
 	mk.rest = outer
 }
 
+// anySpace looks for chain spaces of any size.
+var anySpace = want{target: notation.Space, whole: true}
+
 // openAhead says whether spaces remain that "each stitch" does not see.
-func (mk *maker) openAhead() bool {
-	_, _, ok := mk.find(want{target: notation.Space, whole: true})
-	return ok && mk.rest == 0
+func (l *looping) openAhead() bool {
+	if l.open > 0 {
+		return l.mk.ahead(anySpace) > l.open
+	}
+	_, _, ok := l.mk.find(anySpace)
+	return ok
 }
 
 func (mk *maker) tooLong(g *notation.Group) {
@@ -298,7 +320,8 @@ func (mk *maker) oneSpot(g *notation.Group, p notation.Place) bool {
 func (mk *maker) reach(g *notation.Group, p notation.Place, f *spot) bool {
 	w := mk.want(p)
 	switch {
-	case mk.ring && (len(mk.base) == 0 || p.What == notation.RingCentre):
+	case p.What == notation.RingCentre || mk.ring && len(mk.base) == 0:
+		mk.ring = true
 		f.into = notation.RingCentre
 		mk.used = true
 		return true
@@ -314,6 +337,15 @@ func (mk *maker) reach(g *notation.Group, p notation.Place, f *spot) bool {
 	case p.What == notation.RowEnd:
 		mk.beyond, f.put = true, true
 		return true
+	case p.What == notation.ChainFromHook:
+		if mk.found.chains == 0 || mk.begun || mk.done.raw > 0 {
+			f.put = true
+			return true
+		}
+		if n := p.Many.At(mk.w.size); n > 1 {
+			mk.edge(n - 1)
+		}
+		w = want{target: notation.AnyStitch}
 	case p.What == notation.SpaceBetween || p.Choice == notation.Between || p.What == notation.Space && !mk.open():
 		return mk.gap(f)
 	case p.Choice == notation.Last:
@@ -340,7 +372,7 @@ func (mk *maker) takeSpot(g *notation.Group, w want, f *spot) bool {
 	mk.skipTo(at, passed)
 	_, m := mk.take(w, 1)
 	mk.done.add(m)
-	f.skip, f.takes = passed.raw, max(m.raw, 0)
+	f.takes = m.raw
 	mk.used = true
 	return true
 }
@@ -377,7 +409,8 @@ func (mk *maker) gap(f *spot) bool {
 	mk.skipTo(at, passed)
 	_, m := mk.take(any, max(1, mk.base.leafAt(at).of))
 	mk.done.add(m)
-	f.skip, f.takes, f.into = passed.raw+m.raw, 0, notation.SpaceBetween
+	mk.gone.add(m)
+	f.takes, f.into = 0, notation.SpaceBetween
 	mk.loop, mk.used = want{target: notation.SpaceBetween}, true
 	return true
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"countwright/calc/notation"
 	"countwright/calc/stitch"
@@ -22,6 +23,8 @@ type job struct {
 	pos     notation.Pos
 	fresh   bool // begins on nothing
 	again   bool // worked like an earlier row
+	gap     int  // how many row numbers are left out before it
+	told    bool // and words stand there that may say why
 }
 
 // planner turns the lines of a text into the rows to be worked in one size.
@@ -33,9 +36,12 @@ type planner struct {
 	piece int
 	line  int
 	head  string
+	prose bool // words stand since the last row
 	newly bool // under a heading that no row stands under yet
 	tall  float64
 	prev  *notation.Row
+	// everyOther is the row worked wherever an even, or odd, number is left out.
+	everyOther [2]*notation.Row
 }
 
 // plan lays out all rows of one size. Rows beyond the limit are left out, and
@@ -45,6 +51,7 @@ func (w *worker) plan() []job {
 	for i := range w.doc.Parts {
 		part := &w.doc.Parts[i]
 		p.byNum, p.last, p.piece, p.head, p.newly, p.tall, p.prev = map[int]*notation.Row{}, 0, i, "", true, 0, nil
+		p.everyOther = [2]*notation.Row{}
 		for n, line := range part.Lines {
 			p.line = n
 			switch l := line.(type) {
@@ -52,6 +59,8 @@ func (w *worker) plan() []job {
 				p.head, p.newly = l.Text, true
 			case *notation.Row:
 				p.row(l, part.Lines[n+1:])
+			case *notation.Prose:
+				p.prose = true
 			case *notation.Again:
 				p.again(l, part.Lines[n+1:])
 			}
@@ -119,8 +128,15 @@ func (p *planner) row(r *notation.Row, after []notation.Line) {
 		p.add(job{row: r, claim: r.Claim, label: p.looseLabel(r), fresh: p.fresh(r, after)})
 		return
 	}
+	if r.Label.Alternate && len(nums) > 0 {
+		p.everyOther[nums[0]%2] = r
+	}
+	p.between(nums[0])
 	for i, n := range nums {
-		j := job{row: r, number: n, label: p.labelOf(r.Label.Kind, n), fresh: i == 0 && p.fresh(r, after)}
+		j := job{row: r, number: n, label: p.labelOf(r.Label.Kind, n), fresh: i == 0 && p.fresh(r, after), told: p.prose}
+		if i == 0 && p.last > 0 && !p.newly && !j.fresh {
+			j.gap = max(0, n-p.last-1)
+		}
 		if i == len(nums)-1 {
 			j.claim = r.Claim
 		}
@@ -132,8 +148,23 @@ func (p *planner) row(r *notation.Row, after []notation.Line) {
 	}
 }
 
+// between works the rows that an earlier line gave for all of their kind: "Row
+// 2 and all WS rows".
+func (p *planner) between(next int) {
+	for n := p.last + 1; n < next && p.last > 0; n++ {
+		r := p.everyOther[n%2]
+		if r == nil || !p.add(job{row: r, number: n, label: p.labelOf(r.Label.Kind, n), again: true}) {
+			return
+		}
+		p.byNum[n], p.last = r, n
+	}
+}
+
 // looseLabel names a row without a label after what it does.
 func (p *planner) looseLabel(r *notation.Row) string {
+	if name := r.Label.Name; name != "" {
+		return strings.ToUpper(name[:1]) + name[1:] + " " + strings.ToLower(p.labelOf(r.Label.Kind, 0))
+	}
 	for _, s := range r.Steps {
 		switch s.(type) {
 		case *notation.Chain:
@@ -160,7 +191,7 @@ func (p *planner) add(j job) bool {
 		j.k = p.jobs[k].k + 1
 	}
 	j.piece, j.line, j.heading, j.pos = p.piece, p.line, p.head, j.row.Pos()
-	p.newly = false
+	p.newly, p.prose = false, false
 	p.tall += p.height(j.row)
 	p.prev = j.row
 	p.jobs = append(p.jobs, j)
@@ -240,7 +271,7 @@ func backAlong(steps []notation.Step) bool {
 			return true
 		case *notation.Group:
 			if s.Into != nil {
-				return s.Into.What == notation.RingCentre
+				return s.Into.What == notation.RingCentre || s.Into.What == notation.ChainFromHook
 			}
 			return backAlong(s.Steps)
 		}
@@ -322,11 +353,7 @@ func (p *planner) like(a *notation.Again) []*notation.Row {
 		label = p.labelOf(a.Label.Kind, nums[0])
 	}
 	if len(a.Like) == 0 {
-		if p.prev == nil {
-			p.w.find(KindRows, "there is no row before it that could be repeated", a.Pos(), label)
-			return nil
-		}
-		return []*notation.Row{p.prev}
+		return p.back(max(1, a.Back), a, label)
 	}
 	var rows []*notation.Row
 	for _, n := range a.Like {
@@ -336,6 +363,21 @@ func (p *planner) like(a *notation.Again) []*notation.Row {
 			return nil
 		}
 		rows = append(rows, r)
+	}
+	return rows
+}
+
+// back finds the last n rows.
+func (p *planner) back(n int, a *notation.Again, label string) []*notation.Row {
+	var rows []*notation.Row
+	for i := len(p.jobs) - n; i < len(p.jobs); i++ {
+		if i >= 0 && p.jobs[i].piece == p.piece {
+			rows = append(rows, p.jobs[i].row)
+		}
+	}
+	if len(rows) < n {
+		p.w.find(KindRows, fmt.Sprintf("there are not %s before it that could be repeated", plural(n, "row")), a.Pos(), label)
+		return nil
 	}
 	return rows
 }

@@ -12,6 +12,7 @@ type pass struct {
 	done   []*outcome // what each job came to; nil where it made nothing
 	before []state    // what each job was worked on
 	bad    int        // rows that do not hold
+	wrong  int        // of them, those with a stated count that does not
 	told   map[*notation.Row]bool
 	found  []Finding // one for each of those rows
 	search bool      // causes are looked for
@@ -54,8 +55,11 @@ func (p *pass) begin(i int, st state) state {
 	switch {
 	case j.fresh:
 		p.lost = false
+		if openChain(j.row.Steps) {
+			p.measure(i)
+		}
 		return state{aside: st.aside}
-	case i == 0:
+	case i == 0, first && onChains(j.row.Steps):
 		return p.guessed(i)
 	case first && st.base == nil && !st.ring:
 		return p.guessed(i)
@@ -120,7 +124,18 @@ func (p *pass) judge(i int, st state) state {
 	if o.unread { // told where it stands; go on from what the text states
 		return p.w.stateOf(o, j.claim)
 	}
+	if j.gap > 0 {
+		if found, ok := p.bridge(i); ok {
+			p.before[i] = found
+			o = p.w.work(&found, j.row)
+			p.done[i] = o
+			return o.next
+		}
+	}
 	p.bad++
+	if !c.ok {
+		p.wrong++
+	}
 	if !p.search {
 		return p.quickly(i, o, c)
 	}
@@ -132,7 +147,7 @@ func (p *pass) quickly(i int, o *outcome, c checked) state {
 	if !c.total {
 		return o.next
 	}
-	stated := p.w.moved(o, c.said)
+	stated := p.w.moved(o, c.said-c.made)
 	if p.trouble(i+1, o.next, horizon) < p.trouble(i+1, stated, horizon) {
 		return o.next
 	}
@@ -160,7 +175,7 @@ func (p *pass) trouble(from int, st state, rows int) int {
 			n++
 			st = o.next
 			if !c.ok && c.total {
-				st = p.w.moved(o, c.said)
+				st = p.w.moved(o, c.said-c.made)
 			}
 		default:
 			st = o.next
@@ -169,18 +184,14 @@ func (p *pass) trouble(from int, st state, rows int) int {
 	return n
 }
 
-// moved is the state after a row as if it had the number of stitches that is
-// stated.
-func (w *worker) moved(o *outcome, said int) state {
+// moved is the state after a row as if it had so many stitches more, as the
+// text states.
+func (w *worker) moved(o *outcome, by int) state {
 	n := o.next
-	have := w.stated(&o.totals)
-	if !o.made {
-		have = o.count.Stitches
-	}
-	if n.base == nil || said <= 0 || have == said {
+	if n.base == nil || by == 0 {
 		return n
 	}
-	n.base = n.base.resized(said-have, o.count.main)
+	n.base = n.base.resized(by, o.count.main)
 	n.raw, _ = n.base.weight()
 	return n
 }
@@ -191,7 +202,7 @@ func (w *worker) stateOf(o *outcome, claim *notation.Claim) state {
 		if o.next.base == nil {
 			o.next.base = seq{}
 		}
-		return w.moved(o, said)
+		return w.moved(o, said-w.stated(&o.totals))
 	}
 	return o.next
 }

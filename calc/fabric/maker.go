@@ -23,7 +23,7 @@ type maker struct {
 	used  bool  // a place of the row below has been used
 	first bool  // only the first place has been used, by the turning chain
 	fixed *spot // all goes into this place
-	rest  int   // stitches that the steps of enclosing lists still need
+	rest  need  // what later steps still need of the row below
 	stop  *want // where "in each stitch" ends
 
 	out       *builder
@@ -32,6 +32,7 @@ type maker struct {
 	lead      int             // slip stitches before it
 	depth     int             // of groups
 	seek      bool            // a later step of an enclosing list goes into a space
+	marks     bool            // places at markers were named
 	calm      bool            // an attempt: faults are not kept
 	following []notation.Step // of the list at work, behind its step at work
 	quits     bool            // the attempt ran out of stitches
@@ -62,9 +63,9 @@ type maker struct {
 
 // spot is a place that several stitches go into.
 type spot struct {
-	skip, takes int
-	into        notation.Target
-	put         bool // a stitch is in it
+	takes int
+	into  notation.Target
+	put   bool // a stitch is in it
 }
 
 // pending is a chain that becomes a space when the next stitch is worked.
@@ -174,7 +175,7 @@ func (mk *maker) run(steps []notation.Step) {
 		if mk.w.fuel < 0 || mk.quits {
 			break
 		}
-		mk.rest, mk.following = outer+needs[i+1], steps[i+1:]
+		mk.rest, mk.following = outer.plus(needs[i+1]), steps[i+1:]
 		if mk.closed && mk.depth == 0 && mk.carry(s) {
 			continue
 		}
@@ -237,10 +238,16 @@ func (mk *maker) join() {
 	mk.closed = true
 }
 
-// put records n places worked alike with e, each times in every one.
-func (mk *maker) put(e *entry, n, each int, skip, takes int, s *notation.Stitches) {
+// put records n places worked alike with e, each times in every one. takes is
+// how many cells of the row below one place uses; 0 is the place before once
+// more.
+func (mk *maker) put(e *entry, n, each, takes int, s *notation.Stitches) {
 	if n <= 0 || each <= 0 {
 		return
+	}
+	skip := 0
+	if takes > 0 || s.Into.What == notation.SpaceBetween {
+		skip = mk.gone.raw
 	}
 	mk.flush(takes)
 	m := Made{ID: e.id, N: n, Each: each, Takes: takes, Into: s.Into.What, Loop: s.Loop}

@@ -19,7 +19,8 @@ func (mk *maker) stitches(s *notation.Stitches, after []notation.Step) {
 		mk.defined(s, d, after)
 		return
 	}
-	e := mk.resolve(s.Name)
+	mk.marks = mk.marks || s.Into.What == notation.MarkedStitch || s.Into.To == notation.ToMark
+	e := mk.resolve(s)
 	each := mk.count(s.Each) * e.each
 	if e.kind == stitch.Increase || s.Name == "inc" {
 		mk.out.unit("inc", 1)
@@ -40,7 +41,7 @@ func (mk *maker) stitches(s *notation.Stitches, after []notation.Step) {
 	}
 	if mk.intoRing(s) {
 		mk.used = true
-		mk.put(e, 1, each*mk.count(s.Into.Many), 0, 0, mk.into(s, notation.RingCentre))
+		mk.put(e, 1, each*mk.count(s.Into.Many), 0, mk.into(s, notation.RingCentre))
 		return
 	}
 	mk.choose(e, each, s, after)
@@ -72,19 +73,23 @@ func (mk *maker) loosely(e *entry, each int, s *notation.Stitches) {
 func (mk *maker) intoSpot(e *entry, many int, s *notation.Stitches) {
 	f := mk.fixed
 	if f.put {
-		mk.put(e, 1, many, 0, 0, mk.into(s, f.into))
+		mk.put(e, 1, many, 0, mk.into(s, f.into))
 		return
 	}
 	f.put = true
-	mk.put(e, 1, many, f.skip, f.takes, mk.into(s, f.into))
+	mk.put(e, 1, many, f.takes, mk.into(s, f.into))
 }
 
 func (mk *maker) intoRing(s *notation.Stitches) bool {
+	p := s.Into
+	if p.What == notation.RingCentre {
+		mk.ring = true
+		return true
+	}
 	if !mk.ring {
 		return false
 	}
-	p := s.Into
-	if p.What == notation.RingCentre || p.Unsaid || p.Choice == notation.Around || p.Choice == notation.Same || len(mk.base) == 0 {
+	if p.Unsaid || p.Choice == notation.Around || p.Choice == notation.Same || len(mk.base) == 0 {
 		return true
 	}
 	return p.What == notation.AnyStitch && p.Choice == notation.Next && s.Each.Said()
@@ -129,6 +134,8 @@ func (mk *maker) choose(e *entry, each int, s *notation.Stitches, after []notati
 		mk.lastPlace(e, each, s, w)
 	case notation.Nth:
 		mk.nth(e, each, s, w)
+	case notation.Spread:
+		mk.spread(e, each, s)
 	default:
 		mk.along(e, each, s, w, mk.count(p.Many))
 	}
@@ -136,7 +143,10 @@ func (mk *maker) choose(e *entry, each int, s *notation.Stitches, after []notati
 
 // want is what a place asks for.
 func (mk *maker) want(p notation.Place) want {
-	w := want{target: p.What, name: p.Name, size: p.Size}
+	w := want{target: p.What, name: p.Name, size: p.Size, spaces: p.Spaces}
+	if p.Corner && p.Size == 0 {
+		w.size = mk.corner()
+	}
 	switch p.What {
 	case notation.NamedStitch:
 		if p.Name == "" || p.Name == "st" {
@@ -163,7 +173,11 @@ func (mk *maker) along(e *entry, each int, s *notation.Stitches, w want, n int) 
 	if each > 1 && e.consumes > 1 {
 		n, each = n*each, 1
 	}
-	if left := mk.over(e, each, s, w, n, 0); left > 0 {
+	left := mk.over(e, each, s, w, n, 0)
+	switch {
+	case left > 0 && mk.beyond && mk.st.base == nil:
+		mk.put(e, left, each, 0, s) // picked up along pieces made before
+	case left > 0:
 		mk.short(e, s, w, n, left)
 	}
 }
@@ -175,7 +189,7 @@ func (mk *maker) over(e *entry, each int, s *notation.Stitches, w want, n, keep 
 	mk.loop = w
 	for n > 0 && mk.w.fuel > 0 {
 		at, passed, ok := mk.find(w)
-		if !ok || mk.stops(passed) {
+		if !ok || mk.stops(at, passed) {
 			return n
 		}
 		if mk.left()-passed.live < keep+c && keep > 0 {
@@ -190,11 +204,11 @@ func (mk *maker) over(e *entry, each int, s *notation.Stitches, w want, n, keep 
 		k, m := mk.take(w, room*c)
 		mk.done.add(m)
 		if k%c == 0 {
-			mk.places(e, each, s, passed.raw, k/c, m.raw)
+			mk.places(e, each, s, k/c, m.raw)
 			n -= k / c
 			continue
 		}
-		if !mk.straddle(e, each, s, w, passed.raw, k, m.raw) {
+		if !mk.straddle(e, each, s, w, k, m.raw) {
 			mk.cur, mk.done, mk.gone = before, done, gone
 			return n
 		}
@@ -204,44 +218,51 @@ func (mk *maker) over(e *entry, each int, s *notation.Stitches, w want, n, keep 
 }
 
 // places records k places that used raw cells in all.
-func (mk *maker) places(e *entry, each int, s *notation.Stitches, skip, k, raw int) {
+func (mk *maker) places(e *entry, each int, s *notation.Stitches, k, raw int) {
 	if raw == k*e.consumes || raw%k == 0 && raw >= k {
-		mk.put(e, k, each, skip, raw/k, s)
+		mk.put(e, k, each, raw/k, s)
 		return
 	}
-	mk.put(e, 1, each, skip, min(raw, 1), s) // chain by chain within a space
-	mk.put(e, k-1, each, 0, 0, s)
+	mk.put(e, 1, each, min(raw, 1), s) // chain by chain within a space
+	mk.put(e, k-1, each, 0, s)
 	mk.used = true
 }
 
 // straddle finishes a stitch worked over places that do not stand side by
 // side: of k places taken, the last ones belong to a stitch that is not whole.
-func (mk *maker) straddle(e *entry, each int, s *notation.Stitches, w want, skip, k, raw int) bool {
+func (mk *maker) straddle(e *entry, each int, s *notation.Stitches, w want, k, raw int) bool {
 	c := e.consumes
 	whole, part := k/c, k%c
 	if whole > 0 {
-		mk.put(e, whole, each, skip, c, s)
-		skip, raw = 0, raw-whole*c
+		mk.put(e, whole, each, c, s)
+		raw -= whole * c
 	}
 	for part < c {
 		at, passed, ok := mk.find(w)
 		if !ok {
 			return false
 		}
-		mk.skipTo(at, passed)
+		mk.cur = at
+		mk.done.add(passed)
 		got, m := mk.take(w, c-part)
 		mk.done.add(m)
 		part += got
 		raw += passed.raw + m.raw
 	}
-	mk.put(e, 1, each, skip, raw, s)
+	mk.put(e, 1, each, raw, s)
 	return true
 }
 
 // stops says whether the place where "in each stitch" ends lies among what
 // would be passed over.
-func (mk *maker) stops(passed moved) bool {
-	if mk.stop == nil || passed.raw == 0 {
+func (mk *maker) stops(at cursor, passed moved) bool {
+	if mk.stop == nil {
+		return false
+	}
+	if mk.stop.fits(mk.base.leafAt(at), mk.w.baseOf) {
+		return true
+	}
+	if passed.raw == 0 {
 		return false
 	}
 	_, before, ok := mk.find(*mk.stop)
@@ -259,8 +280,8 @@ func (mk *maker) short(e *entry, s *notation.Stitches, w want, n, left int) {
 	have := n - left
 	switch {
 	case w.target == notation.AnyStitch || w.target == notation.ChainStitch:
-		mk.fail(KindShort, fmt.Sprintf("%s: %s for %s, but the row below has only %d left there",
-			quote(s, e), placesNeeded(n*e.consumes), timesText(n, e), have*e.consumes+mk.left()), s)
+		mk.fail(KindShort, fmt.Sprintf("%s: %s for %s, but the row below has %s left there",
+			quote(s, e), placesNeeded(n*e.consumes), timesText(n, e), onlyText(have*e.consumes+mk.left())), s)
 	default:
 		mk.fail(KindPlace, fmt.Sprintf("there is no %s left to work into%s", w.text(), mk.instead(w)), s)
 		mk.otherwise(e, left, s, w)

@@ -89,43 +89,44 @@ func (w *worker) surveyProse(text string) {
 // the trade stands unless another reading clearly does better.
 func (w *worker) bestReading(sizes int) reading {
 	best := w.reads
-	faults, hard := w.try(best, sizes)
-	if faults == 0 {
+	claims, faults := w.try(best, sizes)
+	if claims == 0 && faults == 0 {
 		return best
 	}
-	start := faults
+	start := claims
 	for range 3 {
-		better := best
-		least := faults
+		better, least, other := best, claims, faults
 		for _, r := range w.variants(best) {
 			if w.fuel < maxFuel/3 {
 				break
 			}
-			if n, _ := w.try(r, sizes); n < least {
-				better, least = r, n
+			if c, f := w.try(r, sizes); c < least && f <= other+least-c || c == least && c == 0 && f == 0 && other > 0 {
+				better, least, other = r, c, f
 			}
 		}
-		if least == faults {
+		if better == best {
 			break
 		}
-		best, faults = better, least
+		best, claims, faults = better, least, other
 	}
-	if faults == 0 || faults <= start-2 && faults*2 <= start || start-faults >= 1 && hard == start && faults == 0 {
+	if claims == 0 && (start > 0 || faults == 0) || claims <= start-2 && claims*2 <= start {
 		return best
 	}
 	return reading{}
 }
 
-// try works every size and counts the rows that do not hold.
-func (w *worker) try(r reading, sizes int) (faults, hard int) {
+// try works the text in a reading and counts the stated counts that do not
+// hold, and the other faults.
+func (w *worker) try(r reading, sizes int) (claims, faults int) {
 	w.reads = r
 	w.memo = [memoSize]memo{}
 	for size := range min(sizes, 2) {
 		w.size = size
 		p := w.pass(false)
-		faults += p.bad
+		claims += p.wrong
+		faults += p.bad - p.wrong
 	}
-	return faults, faults
+	return claims, faults
 }
 
 // variants are the readings that differ from one in a single thing.

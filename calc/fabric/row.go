@@ -175,7 +175,7 @@ func hasChains(steps []notation.Step, inside bool) bool {
 
 // outcome closes a row.
 func (mk *maker) outcome(row *notation.Row) *outcome {
-	o := &outcome{top: mk.out.top, unread: hasUnread(row.Steps)}
+	o := &outcome{top: mk.out.top, unread: hasUnread(row.Steps) || mk.marks}
 	if !mk.begun && mk.lead > 0 {
 		o.top = revive(o.top) // a row of slip stitches
 	}

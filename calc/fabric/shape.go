@@ -12,7 +12,9 @@ func (mk *maker) unworked(n int) {
 	e := mk.ends
 	what := mk.loop.text()
 	switch {
-	case spacelike(mk.loop.target) || mk.loop.target == notation.NamedStitch:
+	case mk.loop.target == notation.NamedStitch:
+		mk.fail(KindLeft, fmt.Sprintf("%d %s%s unworked at its end", n, what, left(n)), nil)
+	case spacelike(mk.loop.target):
 		mk.fail(KindLeft, plural(n, what)+left(n)+" unworked at its end", nil)
 	case e != nil && e.takes > 1 && mk.missed == 0:
 		have := mk.live

@@ -33,6 +33,13 @@ func numeral(n int) string {
 	return strconv.Itoa(n)
 }
 
+func onlyText(n int) string {
+	if n <= 0 {
+		return "none"
+	}
+	return "only " + strconv.Itoa(n)
+}
+
 func ordinal(n int) string {
 	end := "th"
 	if n%100 < 11 || n%100 > 13 {
