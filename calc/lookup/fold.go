@@ -68,3 +68,13 @@ func spellings(s string) []string {
 	}
 	return []string{one, two}
 }
+
+// stem takes an ending of English off a word, where three letters stay.
+func stem(word string) string {
+	for _, ending := range []string{"ing", "ed", "es", "s", "e", "y"} {
+		if root, ok := strings.CutSuffix(word, ending); ok && len(root) >= 3 {
+			return root
+		}
+	}
+	return word
+}

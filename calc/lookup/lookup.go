@@ -58,6 +58,7 @@ type phrase struct {
 type entryWord struct {
 	text    string
 	runes   []rune
+	stem    string
 	mask    uint64 // of its letters
 	phrases []int32
 	keys    []int32
@@ -87,7 +88,7 @@ func New(names []Word) *Index {
 				if !ok {
 					i = len(ix.words)
 					at[w] = i
-					ix.words = append(ix.words, entryWord{text: w, runes: []rune(w), mask: letters([]rune(w))})
+					ix.words = append(ix.words, entryWord{text: w, runes: []rune(w), stem: stem(w), mask: letters([]rune(w))})
 				}
 				ix.words[i].add(len(ix.phrases), key)
 			}

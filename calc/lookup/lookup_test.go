@@ -144,6 +144,8 @@ func TestFind(t *testing.T) {
 		{"the edge of the circel is full of waves", "", []string{"ruffle"}, Partly},
 		{"how do I make a half double crochet", "US", []string{"hdc"}, Exact},
 		{"what is it", "", nil, 0},
+		{"the circle is ruffling", "", []string{"ruffle"}, Near},
+		{"circle curling", "", []string{"cup"}, Near},
 		{"xyzzy", "", nil, 0},
 		{"", "", nil, 0},
 		{"?!", "", nil, 0},

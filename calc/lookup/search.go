@@ -30,8 +30,13 @@ func (ix *Index) hits(part string, slack bool) []hit {
 		return found
 	}
 	mask := letters(runes)
+	root := stem(part)
 	for i := range ix.words {
 		w := &ix.words[i]
+		if w.stem == root && w.text != part && !strings.HasPrefix(w.text, part) {
+			found = append(found, hit{i, 0.3}) // "ruffling" asks for "ruffles"
+			continue
+		}
 		if bits.OnesCount64(mask&^w.mask) > most || len(w.runes) < len(runes)-most || strings.HasPrefix(w.text, part) {
 			continue
 		}
