@@ -61,6 +61,10 @@ func newPlan(p *pattern.Pattern, g gauge.Gauge, lengths map[string]float64) (*pl
 		}
 		if s.base == s {
 			pl.shaping(s)
+		} else { // what was found for the piece that this one mirrors
+			piece, section, base := s.piece, s.Section, s.base
+			*s = *base
+			s.piece, s.Section = piece, section
 		}
 	}
 	if err := pl.splits(); err != nil {
@@ -163,7 +167,7 @@ func (pl *plan) addSlot(piece *pattern.Piece, section *pattern.Section) error {
 		s.rows = pl.add(s.name()+": rows", float64(section.Rows)*s.h, s.h, section.Rows, gauge.Multiple{})
 		pl.Counts[s.rows].Max = section.Rows
 	default:
-		s.rows = pl.add(s.name()+": rows", length, s.h, 1, gauge.Multiple{})
+		s.rows = pl.add(s.name()+": rows", length, s.h, 1, section.RowFits)
 	}
 	if section.First == pattern.OnRowEnds {
 		below.rows = s.start
@@ -332,7 +336,7 @@ func (pl *plan) pickups() {
 		corners := 0
 		for _, p := range s.Pick {
 			if p.Corner > 0 {
-				corners += p.Corner
+				corners += p.Corner - 1 // one of them stands on a stitch of the edge beside it
 				continue
 			}
 			at := pl.picked(s, p.Edge)

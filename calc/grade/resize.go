@@ -9,6 +9,7 @@ import (
 
 	"countwright/calc/gauge"
 	"countwright/calc/measure"
+	"countwright/calc/notation"
 	"countwright/calc/pattern"
 	"countwright/calc/sizing"
 )
@@ -80,4 +81,43 @@ func lengths(p *pattern.Pattern, o Order) (map[string]float64, error) {
 		known[pattern.Key(m.Name)] = v
 	}
 	return known, nil
+}
+
+// Make makes a pattern to an order: it works out what each dimension should
+// be, rounds all counts together, writes the rows and works them to prove that
+// they come to what is claimed. Errors of the order are *AskError,
+// *pattern.FormulaError (a measure is missing) and *gauge.RangeError; a
+// *ClashError says that the pattern's rules can't all hold at this size. Any
+// other error, such as a *ProofError, is a fault of the pattern or of this
+// package.
+func Make(p *pattern.Pattern, o Order) (*Garment, error) {
+	if err := o.Gauge.Check(); err != nil {
+		return nil, err
+	}
+	known, err := lengths(p, o)
+	if err != nil {
+		return nil, err
+	}
+	pl, err := newPlan(p, o.Gauge, known)
+	if err != nil {
+		return nil, err
+	}
+	forced, err := pl.solve()
+	if err != nil {
+		return nil, err
+	}
+	g := &Garment{Pattern: p, Order: o, Ease: known["ease"], Written: &notation.Document{Terms: notation.US, SizeCount: 1}, plan: pl}
+	for i := range p.Pieces {
+		w, err := pl.write(&p.Pieces[i])
+		if err != nil {
+			return nil, err
+		}
+		g.Pieces = append(g.Pieces, Piece{Name: w.piece.Name, Make: w.piece.Make, Sections: w.sections, Rows: w.rows, Outline: pl.outline(w.piece)})
+		g.Written.Parts = append(g.Written.Parts, w.part)
+		if w.buttons != nil {
+			g.Buttons = w.buttons
+		}
+	}
+	g.measure(forced)
+	return g, g.prove()
 }

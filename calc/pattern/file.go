@@ -55,6 +55,7 @@ type (
 		Start, End, Length, Plain, Shape, On  string
 		Rows, Least                           int
 		Multiple                              []int
+		RowMultiple                           []int `toml:"row_multiple"`
 		Buttonholes                           *fileHoles
 	}
 	fileHoles struct {

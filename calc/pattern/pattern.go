@@ -66,24 +66,25 @@ type Piece struct {
 
 // Section is consecutive rows of one stitch and one shaping.
 type Section struct {
-	Name   string
-	Stitch stitch.ID
-	Loop   notation.Loop
-	Repeat []stitch.ID // stitches that take turns along the row; empty: Stitch only
-	Worked Worked
-	First  First
-	Of     string // with OnRowEnds and OnStitches: the section below; with InPart: empty
-	Pick   []Pick // with Around and Along: what is picked up, in working order
-	Start  Formula
-	End    Formula // not said: as many as at the start
-	Length Formula // across the rows; with Sideways: not needed where the rows meet stitches
-	Rows   int     // instead of Length
-	Shape  Shape
-	Right  bool           // shaping on right-side rows only, where they are enough
-	Plain  Formula        // without shaping at the end
-	Fits   gauge.Multiple // of the stitches
-	Least  int            // fewest stitches; 0: 1
-	Holes  *Buttonholes
+	Name    string
+	Stitch  stitch.ID
+	Loop    notation.Loop
+	Repeat  []stitch.ID // stitches that take turns along the row; empty: Stitch only
+	Worked  Worked
+	First   First
+	Of      string // with OnRowEnds and OnStitches: the section below; with InPart: empty
+	Pick    []Pick // with Around and Along: what is picked up, in working order
+	Start   Formula
+	End     Formula // not said: as many as at the start
+	Length  Formula // across the rows; with Sideways: not needed where the rows meet stitches
+	Rows    int     // instead of Length
+	Shape   Shape
+	Right   bool           // shaping on right-side rows only, where they are enough
+	Plain   Formula        // without shaping at the end
+	Fits    gauge.Multiple // of the stitches
+	RowFits gauge.Multiple // of the rows
+	Least   int            // fewest stitches; 0: 1
+	Holes   *Buttonholes
 }
 
 // Worked is how a section is worked.

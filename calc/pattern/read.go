@@ -276,16 +276,8 @@ func (r *reader) section(piece Piece, f fileSection) Section {
 }
 
 func (r *reader) details(s *Section, f fileSection) {
-	switch len(f.Multiple) {
-	case 0:
-	case 2:
-		s.Fits = gauge.Multiple{Of: f.Multiple[0], Plus: f.Multiple[1]}
-		if err := s.Fits.Check(); err != nil {
-			r.fail("multiple", err)
-		}
-	default:
-		r.failf("multiple", "a multiple is two numbers: [6, 2] is a multiple of 6 + 2")
-	}
+	s.Fits = r.multiple("multiple", f.Multiple)
+	s.RowFits = r.multiple("row_multiple", f.RowMultiple)
 	if s.Rows < 0 || s.Rows > 0 && s.Length.Said() {
 		r.failf("rows", "say either a length or a number of rows")
 	}
@@ -312,6 +304,20 @@ func (r *reader) details(s *Section, f fileSection) {
 	}
 }
 
+func (r *reader) multiple(key string, numbers []int) gauge.Multiple {
+	if len(numbers) == 0 {
+		return gauge.Multiple{}
+	}
+	if len(numbers) != 2 {
+		r.failf(key, "a multiple is two numbers: [6, 2] is a multiple of 6 + 2")
+	}
+	m := gauge.Multiple{Of: numbers[0], Plus: numbers[1]}
+	if err := m.Check(); err != nil {
+		r.fail(key, err)
+	}
+	return m
+}
+
 func (r *reader) pick(text string) Pick {
 	if n, ok := strings.CutPrefix(text, "corner "); ok {
 		many, err := strconv.Atoi(n)
@@ -325,19 +331,28 @@ func (r *reader) pick(text string) Pick {
 
 var sides = map[string]Side{"bottom": Bottom, "top": Top, "right": RightSide, "left": LeftSide}
 
-// edge reads "Piece.Section.side" and "Piece.rest".
+// edge reads an edge.
 func (r *reader) edge(key, text string) Edge {
+	e, err := ParseEdge(text)
+	if err != nil {
+		r.fail(key, err)
+	}
+	return e
+}
+
+// ParseEdge reads an edge as pattern files write it: "Piece.Section.side", or
+// "Piece.name" for stitches that a split leaves.
+func ParseEdge(text string) (Edge, error) {
 	parts := strings.Split(text, ".")
 	switch len(parts) {
 	case 2:
-		return Edge{Piece: parts[0], Section: parts[1]}
+		return Edge{Piece: parts[0], Section: parts[1]}, nil
 	case 3:
 		if side, ok := sides[parts[2]]; ok {
-			return Edge{Piece: parts[0], Section: parts[1], Side: side}
+			return Edge{Piece: parts[0], Section: parts[1], Side: side}, nil
 		}
 	}
-	r.failf(key, "edge %q: an edge is written Piece.Section.side with a side of bottom, top, left or right, or Piece.name for stitches left by a split", text)
-	return Edge{}
+	return Edge{}, fmt.Errorf("edge %q: an edge is written Piece.Section.side with a side of bottom, top, left or right, or Piece.name for stitches left by a split", text)
 }
 
 func (r *reader) split(piece *Piece, f fileSplit) Split {
@@ -371,7 +386,7 @@ func (r *reader) joins(p *Pattern, f *file) {
 		var list []Edge
 		for _, text := range texts {
 			e := r.edge(key, text)
-			if err := p.has(e); err != nil {
+			if err := p.Has(e); err != nil {
 				r.fail(key, err)
 			}
 			list = append(list, e)
@@ -395,7 +410,7 @@ func (r *reader) joins(p *Pattern, f *file) {
 			for _, pick := range s.Pick {
 				r.at, r.where = fmt.Sprintf("piece[%d].section[%d]", i, k), fmt.Sprintf("piece %s, section %s", piece.Name, s.Name)
 				if pick.Corner == 0 {
-					if err := p.has(pick.Edge); err != nil {
+					if err := p.Has(pick.Edge); err != nil {
 						r.fail("pick", err)
 					}
 				}
@@ -404,8 +419,8 @@ func (r *reader) joins(p *Pattern, f *file) {
 	}
 }
 
-// has is nil if the pattern has such an edge.
-func (p *Pattern) has(e Edge) error {
+// Has is nil if the pattern has such an edge.
+func (p *Pattern) Has(e Edge) error {
 	piece, ok := p.Piece(e.Piece)
 	if !ok {
 		return fmt.Errorf("there is no piece %q", e.Piece)

@@ -1,0 +1,105 @@
+package grade
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"countwright/calc/pattern"
+)
+
+// measure reads joins, meetings and finished measurements off the counts.
+func (g *Garment) measure(forced map[string][]string) {
+	pl := g.plan
+	for _, j := range pl.pattern.Joins {
+		a, b := pl.sides(j.A), pl.sides(j.B)
+		if j.How == pattern.Equal {
+			g.Joins = append(g.Joins, Join{Name: j.Name, A: edgesText(j.A), B: edgesText(j.B),
+				ACount: pl.sum(a), BCount: pl.sum(b), Rows: !a[0].stitches})
+			continue
+		}
+		g.Meets = append(g.Meets, Meeting{Name: j.Name, A: edgesText(j.A), B: edgesText(j.B),
+			ACount: pl.sum(a), BCount: pl.sum(b), AMM: pl.mm(a), BMM: pl.mm(b), Unit: 2 * halfUnit(append(a, b...))})
+	}
+	for _, s := range pl.slots {
+		pl.standing(s, g)
+	}
+	for i, f := range pl.pattern.Finished {
+		sides := pl.sides(f.Of)
+		goal := pl.Goals[len(pl.Goals)-len(pl.pattern.Finished)+i]
+		g.Finished = append(g.Finished, Finished{Name: f.Name, MM: pl.mm(sides), Target: goal.Target, Unit: 2 * halfUnit(sides), Forced: forced[f.Name]})
+	}
+	for _, text := range pl.pattern.Finishing {
+		g.Finishing = append(g.Finishing, pl.fill(text))
+	}
+}
+
+// standing adds what a section stands on: row ends one to one, and edges
+// picked up.
+func (pl *plan) standing(s *slot, g *Garment) {
+	if s.First == pattern.OnRowEnds {
+		below := pl.slot(s.piece.Name, s.Of)
+		g.Joins = append(g.Joins, Join{Name: "row ends to stitches", A: s.piece.Name + " " + below.Name, B: s.piece.Name + " " + s.Name,
+			ACount: pl.value[below.rows], BCount: pl.value[s.start]})
+	}
+	if s.First != pattern.OnEdges {
+		return
+	}
+	for _, p := range s.Pick {
+		if p.Corner > 0 {
+			continue
+		}
+		along, n := pl.side(p.Edge), pl.value[pl.picked(s.base, p.Edge)]
+		to := s.piece.Name + " " + s.Name
+		if along.stitches {
+			g.Joins = append(g.Joins, Join{Name: "picked up", A: edgeText(p.Edge), B: to, ACount: pl.value[along.count], BCount: n})
+			continue
+		}
+		g.Meets = append(g.Meets, Meeting{Name: "picked up", A: to, B: edgeText(p.Edge), ACount: n, BCount: pl.value[along.count],
+			AMM: float64(n) * s.w, BMM: pl.edgeLength(along.slot, p.Edge.Side), Unit: max(s.w, along.mm)})
+	}
+}
+
+func (pl *plan) sum(sides []side) int {
+	n := 0
+	for _, s := range sides {
+		n += pl.value[s.count]
+	}
+	return n
+}
+
+func (pl *plan) mm(sides []side) float64 {
+	mm := 0.
+	for _, s := range sides {
+		mm += float64(pl.value[s.count]) * s.mm
+	}
+	return mm
+}
+
+var placeholder = regexp.MustCompile(`\{([^{}]+)\}`)
+
+// fill puts counts in the place of {Piece.Section.edge} and of sums of edges.
+func (pl *plan) fill(text string) string {
+	return placeholder.ReplaceAllStringFunc(text, func(m string) string {
+		sum := 0
+		for _, part := range strings.Split(strings.Trim(m, "{}"), " + ") {
+			e, err := pattern.ParseEdge(part)
+			if err != nil || pl.pattern.Has(e) != nil {
+				return m
+			}
+			sum += pl.value[pl.side(e).count]
+		}
+		return strconv.Itoa(sum)
+	})
+}
+
+// ProofError says that the rows as written do not come to what they claim: a
+// fault of the pattern or of this package, never of the order.
+type ProofError struct {
+	Piece, Row, Wrong string
+}
+
+func (e *ProofError) Error() string {
+	return fmt.Sprintf("%s, %s: %s", e.Piece, e.Row, e.Wrong)
+}

@@ -1,0 +1,105 @@
+package grade
+
+import (
+	"countwright/calc/notation"
+	"countwright/calc/pattern"
+	"countwright/calc/stitch"
+)
+
+// Garment is a pattern made to an order: counts that fit each other, and the
+// rows that make them.
+type Garment struct {
+	Pattern   *pattern.Pattern
+	Order     Order
+	Ease      float64 // mm; as ordered, or the pattern's own
+	Pieces    []Piece
+	Joins     []Join     // stitch to stitch, or row to row: equal
+	Meets     []Meeting  // stitches to row ends
+	Finished  []Finished // finished measurements
+	Buttons   *Buttons   // nil: none
+	Finishing []string   // steps in plain words
+	Written   *notation.Document
+	plan      *plan
+}
+
+// Piece is one piece with its counts.
+type Piece struct {
+	Name     string
+	Make     int
+	Sections []Section // in working order
+	Rows     []Row     // every row made, in working order
+	Outline  Outline
+}
+
+// Section is a section's counts.
+type Section struct {
+	Name             string
+	Stitch           stitch.ID
+	Worked           pattern.Worked
+	Start, End, Rows int
+	StitchWidth      float64 // mm
+	RowHeight        float64 // mm
+}
+
+// Area is the section's fabric in mm².
+func (s Section) Area() float64 {
+	return float64(s.Start+s.End) / 2 * s.StitchWidth * float64(s.Rows) * s.RowHeight
+}
+
+// Area is the fabric of all of this piece that are made, in mm².
+func (p Piece) Area() float64 {
+	sum := 0.
+	for _, s := range p.Sections {
+		sum += s.Area()
+	}
+	return sum * float64(p.Make)
+}
+
+// Area is the fabric of the whole garment, in mm².
+func (g *Garment) Area() float64 {
+	sum := 0.
+	for _, p := range g.Pieces {
+		sum += p.Area()
+	}
+	return sum
+}
+
+// Row is a row as made.
+type Row struct {
+	Label string // "Row 12", "Rnd 3"
+	Count int    // stitches at its end
+}
+
+// Join is two edges that meet one to one.
+type Join struct {
+	Name           string
+	A, B           string
+	ACount, BCount int
+	Rows           bool // row ends to row ends; else stitches to stitches, or to row ends one to one
+}
+
+// Meeting is two edges that are as long as each other, to half a stitch or row.
+type Meeting struct {
+	Name           string
+	A, B           string
+	ACount, BCount int
+	AMM, BMM       float64
+	Unit           float64 // the larger of the stitch's and the row's size, in mm
+}
+
+// Finished is a finished measurement.
+type Finished struct {
+	Name   string
+	MM     float64
+	Target float64
+	Unit   float64  // the larger of the stitch's and the row's size, in mm
+	Forced []string // the rules that forced it more than half a unit away; nil: none did
+}
+
+// Buttons is what the buttonholes came to.
+type Buttons struct {
+	Number   int
+	Diameter float64 // mm
+	Hole     int     // stitches of each
+	Fewer    bool    // than the pattern has: more would not fit
+}

@@ -1,0 +1,291 @@
+package grade
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"countwright/calc/notation"
+	"countwright/calc/pattern"
+	"countwright/calc/spacing"
+)
+
+// made is one row on its way to the page.
+type made struct {
+	number int
+	round  bool
+	count  int
+	form   string // rows of the same form are worked by the same words
+	steps  []notation.Step
+	holes  int // chain spaces in the row, besides the stitches counted
+	hole   int // chains of each
+}
+
+func (m made) label() string {
+	if m.round {
+		return "Rnd " + strconv.Itoa(m.number)
+	}
+	return "Row " + strconv.Itoa(m.number)
+}
+
+// writer turns the sections of one piece into rows and lines.
+type writer struct {
+	*plan
+	piece    *pattern.Piece
+	part     notation.Part
+	sections []Section
+	rows     []Row
+	number   int // of the row made last
+	buttons  *Buttons
+}
+
+// write makes the rows of a piece.
+func (pl *plan) write(piece *pattern.Piece) (*writer, error) {
+	w := &writer{plan: pl, piece: piece, part: notation.Part{Name: piece.Name, Make: piece.Make}}
+	for i := range piece.Sections {
+		s := &piece.Sections[i]
+		if s.First == pattern.OnStitches || s.First == pattern.OnRowEnds {
+			continue // follows another section
+		}
+		if err := w.section(w.slot(piece.Name, s.Name), entrance{}); err != nil {
+			return nil, err
+		}
+	}
+	return w, nil
+}
+
+// entrance is how a section begins on the row below.
+type entrance struct {
+	share bool // part of a row
+	again bool // yarn is joined anew
+	skip  int  // stitches passed over first
+	left  int  // stitches left unworked at the end of its first row
+	below string
+}
+
+func (s *slot) maker() maker { return maker{s.Stitch, s.Loop, s.Repeat} }
+
+// section makes a section's rows, then those of the sections on top of it.
+func (w *writer) section(s *slot, in entrance) error {
+	if s.First != pattern.OnStitches {
+		w.number = 0
+	}
+	first := w.number + 1
+	rows, err := w.make(s, first, in)
+	if err != nil {
+		return fmt.Errorf("%s: %w", s.name(), err)
+	}
+	w.number = first + len(rows) - 1
+	w.part.Lines = append(w.part.Lines, &notation.Heading{Text: s.Name})
+	w.part.Lines = append(w.part.Lines, w.lead(s)...)
+	w.part.Lines = append(w.part.Lines, lines(rows, s.Worked == pattern.Flat)...)
+	if w.topmost(s) {
+		w.part.Lines = append(w.part.Lines, &notation.Row{Steps: []notation.Step{&notation.FastenOff{}}})
+	}
+	for _, r := range rows {
+		w.rows = append(w.rows, Row{r.label(), r.count})
+	}
+	w.sections = append(w.sections, Section{s.Name, s.Stitch, s.Worked, w.value[s.start], w.value[s.end], w.value[s.rows], s.w, s.h})
+	return w.above(s)
+}
+
+// topmost reports whether nothing is worked on top of a section.
+func (w *writer) topmost(s *slot) bool {
+	return !slices.ContainsFunc(w.piece.Sections, func(o pattern.Section) bool {
+		return o.Of == s.Name || o.Name != s.Name && o.First == pattern.OnEdges && w.own(w.slot(w.piece.Name, o.Name))
+	})
+}
+
+// lead is what is said before a section's first row.
+func (w *writer) lead(s *slot) []notation.Line {
+	n := w.value[s.start]
+	switch s.First {
+	case pattern.OnChain:
+		return []notation.Line{&notation.Row{Steps: []notation.Step{&notation.Chain{Many: notation.N(n + s.maker().turning())}}}}
+	case pattern.OnRowEnds:
+		return []notation.Line{&notation.Prose{Text: "Turn the strip to work along its long edge, one stitch into each row end."}}
+	}
+	return nil
+}
+
+// above makes the sections that go on from one.
+func (w *writer) above(s *slot) error {
+	for _, split := range w.piece.Splits {
+		if split.Of == s.Name {
+			return w.shares(s, split)
+		}
+	}
+	for i := range w.piece.Sections {
+		if next := &w.piece.Sections[i]; next.Of == s.Name {
+			if err := w.section(w.slot(w.piece.Name, next.Name), entrance{}); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// shares makes the sections that share a last row out, in the order in which
+// the next row meets them.
+func (w *writer) shares(of *slot, split pattern.Split) error {
+	last := w.number
+	into := slices.Clone(split.Into)
+	if !rightSide(last + 1) {
+		slices.Reverse(into)
+	}
+	left := w.value[of.end]
+	skip, below := 0, fmt.Sprintf("Row %d", last)
+	again := false
+	for _, share := range into {
+		if share.Rest {
+			n := w.value[w.rests[w.piece.Name+"."+share.Name]]
+			skip += n
+			left -= n
+			continue
+		}
+		s := w.slot(w.piece.Name, share.Name)
+		left -= w.value[s.start]
+		w.number = last
+		if err := w.section(s, entrance{share: true, again: again, skip: skip, left: left, below: below}); err != nil {
+			return err
+		}
+		skip, again = 0, true
+	}
+	return nil
+}
+
+// rightSide reports whether a row faces with its right side: odd ones do.
+func rightSide(row int) bool { return row%2 == 1 }
+
+// make is the rows of a section.
+func (w *writer) make(s *slot, first int, in entrance) ([]made, error) {
+	switch {
+	case s.Shape == pattern.Disc:
+		return w.disc(s, first)
+	case s.Worked == pattern.InRounds:
+		return w.rounds(s, first)
+	}
+	n, rows := w.value[s.start], w.value[s.rows]
+	m := s.maker()
+	changes, err := w.slope(s, first, in)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]made, 0, rows)
+	for i := range rows {
+		row := first + i
+		c := changes[i]
+		n += c.right + c.left
+		begin, end := c.right, c.left
+		if !rightSide(row) {
+			begin, end = end, begin
+		}
+		r := made{number: row, count: n, form: fmt.Sprint("row ", begin, " ", end), steps: append([]notation.Step{m.chain()}, m.shaped(begin, end)...)}
+		if i == 0 {
+			if open := w.opening(s, in); open != nil {
+				r.steps, r.form = open, "first"
+			}
+		}
+		r.steps = append(r.steps, &notation.Turn{})
+		out = append(out, r)
+	}
+	if s.Holes != nil {
+		if err := w.holes(s, out); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// opening is the first row of a section where it is no row like any other.
+func (w *writer) opening(s *slot, in entrance) []notation.Step {
+	m := s.maker()
+	switch s.First {
+	case pattern.OnChain:
+		place := notation.Place{Choice: notation.Nth, Many: notation.N(m.turning() + 1), What: notation.ChainFromHook}
+		steps := []notation.Step{&notation.Stitches{Name: m.id, Into: place}}
+		if w.value[s.start] > 1 {
+			steps = append(steps, &notation.Stitches{Name: m.id, Into: notation.Place{Choice: notation.EachTo, What: notation.ChainStitch, To: notation.ToEnd}})
+		}
+		return steps
+	case pattern.OnRowEnds:
+		return []notation.Step{m.chain(), &notation.Stitches{Name: m.id, Into: notation.Place{Choice: notation.EachTo, What: notation.RowEnd, To: notation.ToEnd}}}
+	case pattern.OnEdges:
+		return w.pickup(s)
+	}
+	if !in.share {
+		return nil
+	}
+	var steps []notation.Step
+	switch {
+	case in.again:
+		steps = append(steps, &notation.Attach{Skip: number0(in.skip)}, m.chain())
+	case in.skip > 0:
+		steps = append(steps, &notation.Stitches{Name: "slst", Into: notation.Place{Many: number(in.skip)}}, m.chain())
+	default:
+		steps = append(steps, m.chain())
+	}
+	if in.again && in.left == 0 {
+		return append(append(steps, m.same()), m.across(0)...)
+	}
+	if in.again && w.value[s.start] > 1 {
+		return append(steps, m.same(), m.work(1, w.value[s.start]-1), &notation.Leave{})
+	}
+	if in.left == 0 {
+		return append(steps, m.across(0)...)
+	}
+	return append(steps, m.work(1, w.value[s.start]), &notation.Leave{})
+}
+
+// number0 writes a number, and nothing for 0.
+func number0(n int) notation.Number {
+	if n == 0 {
+		return nil
+	}
+	return notation.N(n)
+}
+
+// change is what a row gains at its edges, as seen from the right side.
+type change struct{ right, left int }
+
+// slope spreads a section's shaping over its rows.
+func (w *writer) slope(s *slot, first int, in entrance) ([]change, error) {
+	rows := w.value[s.rows]
+	changes := make([]change, rows)
+	diff := w.value[s.end] - w.value[s.start]
+	if diff == 0 {
+		return changes, nil
+	}
+	sign := 1
+	if diff < 0 {
+		sign, diff = -1, -diff
+	}
+	slope := spacing.Slope{Stitches: diff, Rows: rows, WrongFirst: !rightSide(first), PlainLast: min(s.plain, rows-1)}
+	if s.Shape == pattern.BothEdges {
+		slope.Edges = spacing.Both
+	}
+	if s.fixedFirst() || in.share {
+		slope.PlainFirst = 1
+	}
+	if s.Right && !s.every {
+		slope.On = spacing.RightSide
+	}
+	shaped, err := slope.Grouped()
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range shaped.Shaping {
+		c := &changes[r.Row-1]
+		if s.Shape != pattern.LeftEdge {
+			c.right = sign * r.Each
+		}
+		if s.Shape != pattern.RightEdge {
+			c.left = sign * r.Each
+		}
+	}
+	return changes, nil
+}
+
+// fixedFirst reports whether the first row only lays the section's stitches
+// down, so that no shaping can fall on it.
+func (s *slot) fixedFirst() bool { return s.First != pattern.OnStitches }
