@@ -295,7 +295,7 @@ func (mk *maker) otherSide() {
 	}
 	n := max(0, mk.found.chains-mk.found.skipped-1)
 	if mk.found.chains == 0 {
-		n = max(0, mk.st.chains-mk.st.skipped-1)
+		n = max(0, mk.st.chains-mk.st.skipped) // a later round: every chain that carries a stitch
 	}
 	mk.side = true
 	mk.base, mk.cur, mk.done = seq{}, cursor{}, moved{}
