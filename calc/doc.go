@@ -10,6 +10,7 @@
 //   - gauge: swatches, gauge, what following and converting bring
 //   - hook: hook sizes in five numberings
 //   - yarn: weight classes, amounts, yarn counts, swaps
+//   - care: fibres and care symbols
 //   - sizing: bodies, size tables, ease
 //   - spacing: shaping, edges and buttonholes spread evenly
 //   - pace: progress by stitches and when it will be finished
@@ -26,6 +27,7 @@
 //
 //   - lesson: how each stitch is worked
 //   - term: the glossary
+//   - trouble: from a symptom to its causes
 //   - lookup: finding an entry by what a person types
 //   - entry: reading the data files of the dictionaries
 //
@@ -54,9 +56,9 @@
 // Standards and tables:
 //
 //   - Craft Yarn Council, Standards & Guidelines for Crochet and Knitting, 2015
-//     and 2018 (from memory, with its Woman and Child charts in centimetres read in a stored
-//     transcription): sizes, ease, hooks, abbreviations, symbols. Packages
-//     sizing, hook, stitch, term.
+//     and 2018 (from memory; its Woman and Child charts in centimetres read in a
+//     stored transcription): sizes, ease, hooks, abbreviations, symbols.
+//     Packages sizing, hook, stitch, term.
 //   - Craft Yarn Council, Standard Yarn Weight System, crochet table as reprinted
 //     in Crochet World, October 2018, p. 64; knitting table, a stored reprint.
 //     Package yarn.
@@ -71,6 +73,8 @@
 //     derived from the published L, M, S). Package sizing.
 //   - G. Nellhaus, Head circumference from birth to eighteen years, Pediatrics
 //     41, 1968 (from memory). Package sizing.
+//   - ISO 3758, care labelling symbols, editions of 2012 and 2023 (figures partly
+//     from memory). Package care.
 //   - ISO 1144 and ASTM D861, the tex system (definitions from memory). Package
 //     yarn.
 //   - International yard and pound agreement, 1959. Package measure.

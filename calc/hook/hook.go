@@ -112,8 +112,8 @@ func Nearest(mm float64) (h Hook, thicker float64, err error) {
 	return h, math.Round(thicker*1000) / 1000, nil
 }
 
-// common is the sizes of the table that shops have everywhere, by which Step walks. Common
-// practice, no source.
+// common is the sizes of the table that shops have everywhere, by which Step
+// walks. Common practice, no source.
 var common = []float64{2, 2.25, 2.5, 2.75, 3, 3.25, 3.5, 3.75, 4, 4.5, 5, 5.5, 6, 6.5, 7, 8, 9, 10, 12, 15, 19, 25}
 
 // Step is the common size so many steps thicker, or thinner if negative; it

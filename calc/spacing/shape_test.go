@@ -211,6 +211,10 @@ func TestShape(t *testing.T) {
 	}{
 		{8, 8, Round, Increase, 16, []int{1, 2, 3, 4, 5, 6, 7, 8}, "Handbook 1918, button cover: 2 in each of 8 makes 16"},
 		{16, 8, Round, Increase, 24, []int{2, 4, 6, 8, 10, 12, 14, 16}, "Handbook 1918, button cover: (2, 1) around makes 24"},
+		{7, 7, Round, Increase, 14, []int{1, 2, 3, 4, 5, 6, 7}, "Handbook 1918, a crown: starts 7, then 14"},
+		{14, 7, Round, Increase, 21, []int{2, 4, 6, 8, 10, 12, 14}, "Handbook 1918, a crown: 14, then 21"},
+		{21, 7, Round, Increase, 28, []int{2, 5, 8, 11, 14, 17, 20}, "Handbook 1918, a crown: 21, then 28"},
+		{28, 7, Round, Increase, 35, []int{3, 7, 11, 15, 19, 23, 27}, "Handbook 1918, a crown: 28, then 35"},
 		{6, 6, Round, Increase, 12, []int{1, 2, 3, 4, 5, 6}, "tradition: a disc of 6, 12, 18"},
 		{12, 6, Round, Increase, 18, []int{2, 4, 6, 8, 10, 12}, "tradition: a disc of 6, 12, 18"},
 		{18, 6, Round, Decrease, 12, []int{2, 5, 8, 11, 14, 17}, "by hand: 1 plain, a pair, six times makes 12"},
