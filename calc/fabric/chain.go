@@ -291,14 +291,8 @@ func (w *worker) counts(s *notation.Chain, n int, e *entry, skips bool) bool {
 	case s.Counts == notation.CountsAsNone:
 		return false
 	}
-	if said, ok := w.said[n]; ok {
+	if said, ok := w.said[turning{n, family(e)}]; ok {
 		return said
-	}
-	if said, ok := w.said[0]; ok {
-		return said
-	}
-	if w.overall != notation.CountUnsaid {
-		return w.overall == notation.CountsAsStitch
 	}
 	yes := e.habit >= stitch.Usually && n >= e.chain
 	if e.habit == stitch.Varies && n >= e.chain {

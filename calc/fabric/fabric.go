@@ -32,8 +32,7 @@ type worker struct {
 	defs    map[stitch.ID]*notation.Definition
 	groups  bool // gaps between groups are worked into somewhere
 	reads   reading
-	said    map[int]bool // by chains: whether such a turning chain counts
-	overall notation.Counting
+	said    map[turning]bool // whether such a turning chain counts
 	fuel    int
 	rows    int
 	length  int     // of a foundation whose length the text leaves open
@@ -71,7 +70,7 @@ func sizeNames(doc *notation.Document) []string {
 
 func newWorker(doc *notation.Document, opt Options) *worker {
 	w := &worker{doc: doc, opt: opt, entries: map[stitch.ID]*entry{}, bases: map[stitch.ID]stitch.ID{},
-		defs: map[stitch.ID]*notation.Definition{}, said: map[int]bool{}, fuel: maxFuel}
+		defs: map[stitch.ID]*notation.Definition{}, said: map[turning]bool{}, fuel: maxFuel}
 	for i := range doc.Definitions {
 		d := &doc.Definitions[i]
 		w.defs[stitch.ID(d.Name)] = d
@@ -80,25 +79,26 @@ func newWorker(doc *notation.Document, opt Options) *worker {
 	return w
 }
 
+// turning is a turning chain before stitches of a family.
+type turning struct{ chains, family int }
+
 // survey looks through the whole text for what bears on every row.
 func (w *worker) survey() {
-	both := map[int]bool{}
+	both := map[turning]bool{}
 	for _, p := range w.doc.Parts {
 		for _, l := range p.Lines {
-			switch l := l.(type) {
-			case *notation.Row:
-				w.surveySteps(l.Steps, true, both)
-			case *notation.Prose:
-				w.surveyProse(l.Text)
+			if r := asRow(l); r != nil {
+				_, opens := w.prevailing(r.Steps, "")
+				w.surveySteps(r.Steps, family(w.entry(opens)), both)
 			}
 		}
 	}
-	for n := range both {
-		delete(w.said, n)
+	for t := range both {
+		delete(w.said, t)
 	}
 }
 
-func (w *worker) surveySteps(steps []notation.Step, begins bool, both map[int]bool) {
+func (w *worker) surveySteps(steps []notation.Step, fam int, both map[turning]bool) {
 	for _, s := range steps {
 		switch s := s.(type) {
 		case *notation.Chain:
@@ -106,13 +106,17 @@ func (w *worker) surveySteps(steps []notation.Step, begins bool, both map[int]bo
 				continue
 			}
 			yes := s.Counts == notation.CountsAsStitch || s.As != ""
-			if had, ok := w.said[s.Many[0]]; ok && had != yes {
-				both[s.Many[0]] = true
+			t := turning{s.Many[0], fam}
+			if s.As != "" {
+				t.family = family(w.entry(s.As))
 			}
-			w.said[s.Many[0]] = yes
+			if had, ok := w.said[t]; ok && had != yes {
+				both[t] = true
+			}
+			w.said[t] = yes
 		case *notation.Group:
 			w.groups = w.groups || s.Into != nil && between(*s.Into)
-			w.surveySteps(s.Steps, false, both)
+			w.surveySteps(s.Steps, fam, both)
 		case *notation.Stitches:
 			w.groups = w.groups || between(s.Into)
 		}

@@ -12,7 +12,7 @@ type pass struct {
 	done   []*outcome // what each job came to; nil where it made nothing
 	before []state    // what each job was worked on
 	bad    int        // rows that do not hold
-	wrong  int        // of them, those with a stated count that does not
+	wrong  int        // of them, those where only the stated count does not
 	told   map[*notation.Row]bool
 	found  []Finding // one for each of those rows
 	search bool      // causes are looked for
@@ -133,7 +133,7 @@ func (p *pass) judge(i int, st state) state {
 		}
 	}
 	p.bad++
-	if !c.ok {
+	if !c.ok && len(o.faults) == 0 {
 		p.wrong++
 	}
 	if !p.search {

@@ -2,7 +2,6 @@ package fabric
 
 import (
 	"fmt"
-	"strings"
 
 	"countwright/calc/notation"
 	"countwright/calc/stitch"
@@ -65,26 +64,6 @@ func (w *worker) guess(e *entry, n int, counts bool) {
 	w.guesses = append(w.guesses, g)
 }
 
-// surveyProse reads a note on turning chains that holds throughout.
-func (w *worker) surveyProse(text string) {
-	t := strings.ToLower(text)
-	if !strings.Contains(t, "ch") || saysCounts(t) == notation.CountUnsaid {
-		return
-	}
-	for _, name := range []string{"turning ch", "tch", "t-ch", "beginning ch", "beg ch", "starting ch", "ch at beg", "ch at the beg", "ch at start", "ch at the start"} {
-		if strings.Contains(t, name) {
-			w.overall = saysCounts(t)
-		}
-	}
-	for n := 1; n <= 6; n++ {
-		if strings.Contains(t, fmt.Sprintf("ch %d", n)) || strings.Contains(t, fmt.Sprintf("ch-%d", n)) {
-			if _, said := w.said[n]; !said {
-				w.said[n] = saysCounts(t) == notation.CountsAsStitch
-			}
-		}
-	}
-}
-
 // bestReading finds the reading in which most stated counts hold. The habit of
 // the trade stands unless another reading clearly does better.
 func (w *worker) bestReading(sizes int) reading {
@@ -94,13 +73,14 @@ func (w *worker) bestReading(sizes int) reading {
 		return best
 	}
 	start := claims
+	changes := 0
 	for range 3 {
 		better, least, other := best, claims, faults
 		for _, r := range w.variants(best) {
 			if w.fuel < maxFuel/3 {
 				break
 			}
-			if c, f := w.try(r, sizes); c < least && f <= other+least-c || c == least && c == 0 && f == 0 && other > 0 {
+			if c, f := w.try(r, sizes); c < least && f <= other || c == least && c == 0 && f == 0 && other > 0 {
 				better, least, other = r, c, f
 			}
 		}
@@ -108,8 +88,9 @@ func (w *worker) bestReading(sizes int) reading {
 			break
 		}
 		best, claims, faults = better, least, other
+		changes++
 	}
-	if claims == 0 && (start > 0 || faults == 0) || claims <= start-2 && claims*2 <= start {
+	if claims == 0 && (start >= changes || faults == 0) || claims <= start-2 && claims*2 <= start {
 		return best
 	}
 	return reading{}
