@@ -20,7 +20,7 @@ type Chart struct {
 // ChartRow is a row or round, its stitches in working order.
 type ChartRow struct {
 	Label    string // "1"; stands where the row starts; may be empty
-	FromLeft bool   // a row that is worked from left to right, as wrong-side rows are; rounds ignore it
+	FromLeft bool   // a row that is worked from left to right, as wrong-side rows are; a round that runs with the clock
 	Cells    []Cell
 }
 
@@ -158,9 +158,9 @@ func (c Cell) wide(foundation bool) float64 {
 	switch {
 	case c.Turning:
 		return 0.8
-	case c.Chains > 0 && foundation:
+	case c.Chains > 1 && foundation:
 		return 0.85 * float64(c.Chains)
-	case c.Chains > 0:
+	case c.Chains > 1 || c.Chains == 1 && !foundation:
 		return 0.75 * float64(min(c.Chains, 3))
 	case c.Symbol.Legs > 1 && c.Symbol.Join != stitch.AtTop && c.Symbol.Shape != stitch.Puff:
 		return max(1, 0.45*float64(c.Symbol.Legs))

@@ -116,7 +116,7 @@ func (c Chart) stand(ink *inks, cell Cell, rooted bool, place func(float64) floa
 		return
 	}
 	feet := []Point{{x, foot}}
-	if cell.From >= 0 {
+	if cell.From >= 0 && !cell.Turning {
 		feet = feet[:0]
 		for k := cell.From; k <= cell.To; k++ {
 			feet = append(feet, Point{place(below[k]), foot})

@@ -79,6 +79,9 @@ func (p polar) angles(r ChartRow, below []float64) (all []float64, seam float64)
 		sum += cell.wide(false) * p.unit
 	}
 	turn := 2 * math.Pi / sum // a millimetre
+	if r.FromLeft {
+		turn = -turn
+	}
 	at := p.gap / 2 * turn
 	astray, known := 0.0, 0.0
 	for _, cell := range r.Cells {
@@ -102,12 +105,12 @@ func (p polar) angles(r ChartRow, below []float64) (all []float64, seam float64)
 // stand draws a cell of a round between two radii.
 func (p polar) stand(ink *inks, cell Cell, rooted bool, own, below []float64, j int, inner, outer, u float64) {
 	if cell.Chains > 0 && !cell.Turning && cell.Symbol.Shape == stitch.Oval {
-		half := cell.wide(false) * u / 2 / outer
+		half := cell.wide(false) * u / 2 / outer // with the clock, whichever way it was worked
 		ink.garland(p.at(own[j]+half, outer-0.3*u), p.at(own[j]-half, outer-0.3*u), cell.Chains, u)
 		return
 	}
 	feet := []Point{p.at(own[j], inner)}
-	if below != nil && cell.From >= 0 {
+	if below != nil && cell.From >= 0 && !cell.Turning {
 		feet = feet[:0]
 		for k := cell.From; k <= cell.To; k++ {
 			feet = append(feet, p.at(below[k], inner))
