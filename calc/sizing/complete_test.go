@@ -27,6 +27,7 @@ func TestComplete(t *testing.T) {
 		{60, UpperArm, 25 - 13.5/10, [2]string{"XS", "XS"}, -11, "by hand: 13.5 cm below XS at 1 cm in 10"},
 		{170, UpperArm, 49.5 + 15*2.5/10.5, [2]string{"5X", "5X"}, 12, "by hand: 15 cm above 5X (155) at 2.5 in 10.5"},
 		{170, ArmLength, 47, [2]string{"5X", "5X"}, 12, "bones don't grow with girth"},
+		{170, FootLength, 26, [2]string{"5X", "5X"}, 12, "bones don't grow with girth, though 5X has longer feet than 4X"},
 	} {
 		got, err := woman.Complete(Body{Chest: measure.Of(c.chest, measure.Centimetres)})
 		if err != nil || math.Abs(got.Body[c.m].In(measure.Centimetres)-c.want) > 1e-5 || got.Between != c.between ||

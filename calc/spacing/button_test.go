@@ -46,6 +46,20 @@ func TestButtonholes(t *testing.T) {
 	}
 }
 
+// TestHoleWidth: a hole is as wide as its button, to the nearest stitch, a half
+// down, and never nothing. A stitch is 5 mm here.
+func TestHoleWidth(t *testing.T) {
+	for _, c := range []struct {
+		mm   float64
+		want int
+	}{{4, 1}, {7, 1}, {7.5, 1}, {7.6, 2}, {12.4, 2}, {12.5, 2}, {12.6, 3}, {14, 3}, {20, 4}, {23, 5}} {
+		h, err := Buttonholes(Band{Stitches: 100, Buttons: 3, Diameter: measure.FromMM(c.mm), Gauge: twenty})
+		if err != nil || h.Hole != c.want || h.Width != fine(c.want) {
+			t.Errorf("a button of %v mm takes %d stitches, %v, %v; want %d", c.mm, h.Hole, h.Width, err, c.want)
+		}
+	}
+}
+
 func TestButtonholesErrors(t *testing.T) {
 	g := gauge.Gauge{Stitches: 14, Rows: 10}
 	var fit *FitError
