@@ -5,6 +5,7 @@ func families(s Services) []*Command {
 	var list []*Command
 	list = []*Command{
 		gaugeFamily(s),
+		even(s),
 		me(s),
 		help(func() []*Command { return list }),
 	}

@@ -27,35 +27,19 @@ func (c chosenStitch) plural(r Request, n int) string {
 	return fmt.Sprintf("%d %s", n, stitchWord(r, c.id))
 }
 
-func stitchWord(r Request, id stitch.ID) string {
-	s, ok := stitch.Lookup(id)
-	if !ok {
-		return string(id)
-	}
-	return shortName(s, stitch.Dialect(r.Terms()))
-}
-
-// shortName is a stitch's abbreviation in a dialect, or its name where it has none.
-func shortName(s stitch.Stitch, d stitch.Dialect) string {
-	words := s.US
-	if d == stitch.UK {
-		words = s.UK
-	}
-	if len(words.Abbr) > 0 {
-		return words.Abbr[0]
-	}
-	return words.Name
-}
+// stitchWord is a stitch's abbreviation in the terms of the answer.
+func stitchWord(r Request, id stitch.ID) string { return notation.Word(id, r.Terms()) }
 
 // stitchOption declares an option that names a plain stitch in the member's
-// terms.
+// terms. A name that only the other terms have is taken too: it can mean
+// nothing else.
 func stitchOption(name, short string) *Opt[chosenStitch] {
 	return Value(name, short, "hdc", func(text string, s Settings) (chosenStitch, error) {
-		dialect := stitch.US
+		dialect, other := stitch.US, stitch.UK
 		if s.Terms == notation.UK {
-			dialect = stitch.UK
+			dialect, other = other, dialect
 		}
-		for _, id := range stitch.Named(text, dialect) {
+		for _, id := range append(stitch.Named(text, dialect), stitch.Named(text, other)...) {
 			if found, ok := stitch.Lookup(id); ok && found.Kind == stitch.Basic {
 				return chosenStitch{id}, nil
 			}
@@ -63,7 +47,7 @@ func stitchOption(name, short string) *Opt[chosenStitch] {
 		var plain []string
 		for _, s := range stitch.All() {
 			if s.Kind == stitch.Basic {
-				plain = append(plain, shortName(s, dialect))
+				plain = append(plain, s.In(dialect).Short())
 			}
 		}
 		return chosenStitch{}, fmt.Errorf("%q is not a plain stitch in %s terms; plain ones are %s", text, dialect, strings.Join(plain, ", "))
