@@ -55,6 +55,7 @@ type weighing struct {
 	trebles int
 	score   [Older + 1]int
 	strong  [Older + 1]int
+	chains  [Older + 1]int // turning chains that tell
 }
 
 // DetectTerms weighs the words of a text. It never fails: see Detection for
@@ -220,7 +221,8 @@ func (w *weighing) chainEvidence(i, last int, word string, chains int) {
 		terms = UK
 	}
 	if terms != TermsUnsaid {
-		w.score[terms] += 2
+		w.score[terms] += 2 // the word itself adds one more
+		w.chains[terms]++
 		w.note(i, last, word+" for "+numberWords[chains]+" chains", Evidence{Terms: terms})
 	}
 }
@@ -248,6 +250,10 @@ func (w *weighing) verdict() Detection {
 	case w.strong[US] > 0:
 		d.Certain = true
 	case w.strong[UK] > 0:
+		d.Terms, d.Certain = UK, true
+	case w.chains[US] > 0 && w.score[UK] == 0:
+		d.Certain = true
+	case w.chains[UK] > 0 && w.score[US] == 0:
 		d.Terms, d.Certain = UK, true
 	case w.score[UK] > w.score[US] || (w.trebles > 1 && w.score[US] == 0):
 		d.Terms = UK

@@ -65,6 +65,13 @@ func (l *lexer) next() {
 		l.word()
 	case c == '*' || c == '†' || c == '‡' || c == '⁎' || c == '∗' || c == '★' || c == '☆':
 		l.stars(c)
+	case c == '>':
+		k := kindClose
+		if l.line {
+			k = kindMark // a quotation
+		}
+		l.advance(w)
+		l.add(k, from, ">")
 	default:
 		l.advance(w)
 		l.add(markKind(c), from, l.text[from.Offset:l.at.Offset])
@@ -82,7 +89,7 @@ func (l *lexer) newline(c rune, w int) {
 
 func markKind(c rune) kind {
 	switch c {
-	case '(', '[', '{', '（', '［':
+	case '(', '[', '{', '<', '（', '［':
 		return kindOpen
 	case ')', ']', '}', '）', '］':
 		return kindClose
@@ -106,7 +113,7 @@ func markKind(c rune) kind {
 		return kindAnd
 	case '×', '✕', '✖', '╳':
 		return kindTimes
-	case '#', '>', '•', '·', '_', '|', '◦', '▪', '●', '‣', '✓', '☐', '`':
+	case '#', '•', '·', '_', '|', '◦', '▪', '●', '‣', '✓', '☐', '`':
 		return kindMark
 	}
 	return kindOther
@@ -119,6 +126,8 @@ func closing(open string) string {
 		return ")"
 	case "[", "［":
 		return "]"
+	case "<":
+		return ">"
 	}
 	return "}"
 }

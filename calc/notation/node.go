@@ -307,6 +307,7 @@ const (
 	ChainFromHook               // a chain counted from the hook
 	SpaceBetween                // between posts of two stitches
 	MarkedStitch                // the stitch that carries a marker
+	SkippedStitch               // a stitch that an earlier row passed over or left
 )
 
 // Place is where stitches go.
@@ -324,6 +325,7 @@ type Place struct {
 	LeftName stitch.ID // with ToSpace and LeftOf NamedStitch: its stitch
 	Spaces   bool      // "in each st and ch-1 sp": chain spaces too, as places of their own
 	Corner   bool      // only at a corner of the round
+	Over     bool      // "cluster over next 3 sts": one stitch worked over all of them
 	Unsaid   bool      // the text gave no place ("5 sc, 2 inc"): one in each of the next
 	Every    int       // "in every 2nd st", "in each st": 0 or 1 is every one
 }

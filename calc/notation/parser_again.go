@@ -100,8 +100,13 @@ func (p *parser) finishAgain(a *Again, from, end int) {
 	p.claim = nil
 	next := end
 	if p.i < end {
-		p.restOfAgain(a, end)
-		next = max(p.i, end)
+		p.skip(cComma, cSemi, cPeriod, cAlso)
+		if p.i < end && p.items[p.i].line && p.beginsLine(p.i) {
+			next = p.i
+		} else {
+			p.restOfAgain(a, end)
+			p.i = next
+		}
 	}
 	a.Span = Span{p.items[from].from, p.items[max(p.i, from+1)-1].to}
 	if a.Label.To.Said() && a.Label.Name == "" {
@@ -206,7 +211,7 @@ func (p *parser) againDone(a *Again) bool {
 		case p.againTimes(a), p.againUntil(a), p.againClaim():
 		default:
 			p.i = at
-			return p.is(cEnd, cPeriod, cComma, cSemi, cOpen, cWord, cMake, cTo, cIn, cEnding, cWith, cAnd, cDash, cAround, cAcross, cFinish, cFastenOff, cStar, cClose, cTurn, cAs, cLeave)
+			return p.is(cEnd, cPeriod, cComma, cSemi, cOpen, cWord, cMake, cTo, cIn, cEnding, cWith, cAnd, cDash, cAround, cAcross, cFinish, cFastenOff, cStar, cClose, cTurn, cAs, cLeave, cNot)
 		}
 	}
 	return true

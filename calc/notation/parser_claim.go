@@ -71,10 +71,23 @@ func (p *parser) claimEntries() *Claim {
 			break
 		}
 	}
-	if p.is(cComma) || p.is(cWord) && p.cur().word == "including" || p.is(cNot) {
-		return c
+	if len(c.Entries) > 1 && len(c.Entries) == p.sizeList {
+		c.mergeSizes()
 	}
 	return c
+}
+
+// mergeSizes reads "(30, 32, 34)" as one count for each size.
+func (c *Claim) mergeSizes() {
+	last := len(c.Entries) - 1
+	one := ClaimEntry{What: c.Entries[last].What}
+	for i, e := range c.Entries {
+		if len(e.Count) != 1 || i < last && e.What != "" {
+			return
+		}
+		one.Count = append(one.Count, e.Count[0])
+	}
+	c.Entries = []ClaimEntry{one}
 }
 
 // claimed reads what a count is of: "sts", "sc", "ch-2 sps", "shells", nothing.

@@ -1,6 +1,9 @@
 package notation
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // remarkLeads begin a clause that tells how or why, and makes no stitches.
 var remarkLeads = wordSet(`being so as which thus if when while until because careful see note be keep carry drop pick stuff
@@ -10,7 +13,8 @@ var remarkLeads = wordSet(`being so as which thus if when while until because ca
 	sometimes often usually generally or but because since once whenever unless until too very each likewise ready
 	you we it there they i this that these those let one's she he hers his enjoy continue don't optional approx please
 	stuffing add place button buttons ribbon draw close gather secure tail tails ends hide piece front back facing side
-	working work`)
+	working work seam seams graft whipstitch position trim tie cut knot tuck iron glue stitch arrange push thread run line decorate
+	finishing assemble assembly finish photo repeat`)
 
 // chatter are words of plain English that a remark may consist of.
 var chatter = wordSet(`careful to twist the a an and or of in on at with your work piece safety eye eyes between rounds rows
@@ -72,6 +76,8 @@ func (p *parser) clause(f *frame) {
 		}
 	}
 	switch {
+	case p.afterFastening(f) && p.afterStop(from):
+		f.steps = append(f.steps, &Remark{Span: s, Text: text}) // finishing
 	case unknown == "" && trade == 0:
 		f.steps = append(f.steps, &Remark{Span: s, Text: text})
 	case unknown != "" && trade == 0 && p.i-from >= 3:
@@ -88,6 +94,20 @@ func (p *parser) clause(f *frame) {
 		p.problem(s, text, unreadable(text), near)
 		f.steps = append(f.steps, &Unread{Span: s, Text: text})
 	}
+}
+
+// afterFastening reports whether the yarn was fastened off in the row.
+func (p *parser) afterFastening(f *frame) bool {
+	for k := len(f.steps) - 1; k >= 0; k-- {
+		switch f.steps[k].(type) {
+		case *FastenOff:
+			return true
+		case *Remark:
+			continue
+		}
+		return false
+	}
+	return false
 }
 
 // workedIn reads "work the cuff in star stitch": the stitch in each place.
@@ -228,7 +248,10 @@ func (p *parser) mend() bool {
 	if it.class != cWord || remarkLeads[it.word] || chatter[it.word] {
 		return false
 	}
-	near := p.words.nearest(it.word, func(e entry) bool { return e.class != cWord })
+	near := p.words.nearest(it.word, func(e entry) bool { return e.class != cWord && e.foreign == TermsUnsaid })
+	near = slices.DeleteFunc(near, func(w string) bool {
+		return w[0] != it.word[0] || len(it.word) < 5 && len(w) == len(it.word) && !sameLetters(w, it.word)
+	})
 	if len(near) == 0 || len(near) > 1 && !p.sameMeaning(near) {
 		return false
 	}
@@ -240,6 +263,14 @@ func (p *parser) mend() bool {
 	p.assume(s, `"`+p.source(s)+`" is read as "`+near[0]+`"`)
 	it.class, it.n, it.id, it.foreign, it.word = e.class, e.n, e.id, e.foreign, near[0]
 	return true
+}
+
+// sameLetters reports whether one word is the other with letters swapped.
+func sameLetters(a, b string) bool {
+	x, y := []byte(a), []byte(b)
+	slices.Sort(x)
+	slices.Sort(y)
+	return string(x) == string(y)
 }
 
 // sameMeaning reports whether all the words mean the same.

@@ -9,6 +9,9 @@ import (
 // any st", "join".
 func (p *parser) join(f *frame, from int) bool {
 	p.i++
+	if strings.HasPrefix(p.items[p.i-1].word, "clos") && !p.is(cEnd, cComma, cSemi, cPeriod, cWith, cRow) && p.cur().word != "round" {
+		return false // "close the hole with the tail"
+	}
 	if p.isColour() { // "join B in any st"
 		p.attachTail(f, from)
 		return true
@@ -60,7 +63,7 @@ func (p *parser) joinPlace(f *frame, from int, j *Join) {
 	}
 	if len(f.steps) > 0 && (j.Into.Choice == First && j.Into.What == ChainStitch) {
 		if p.ringOfChains(f, from) {
-			p.formsRing(f, from)
+			p.ringWords()
 			return
 		}
 	}
@@ -162,7 +165,7 @@ func (p *parser) slipJoin(f *frame, from int) bool {
 	}
 	if len(f.steps) > 0 && (place.What == ChainStitch || place.What == ChainFromHook) && (place.Choice == First || place.Choice == Nth && toJoin) {
 		if p.ringOfChains(f, from) {
-			p.formsRing(f, from)
+			p.ringWords()
 			return true
 		}
 	}

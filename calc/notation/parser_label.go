@@ -5,6 +5,7 @@ type labelled struct {
 	label Label
 	claim *Claim // "Row 2 (24 sts):"
 	bare  bool   // "2." without a word for row
+	short bool   // "R2:", which may be a row or a round
 	from  int    // its first item
 	next  int    // the first item of the row's own words
 }
@@ -51,10 +52,16 @@ func (p *parser) marks() (bold bool) {
 
 // rowLabel reads "Row 3", "Rnds 5-9", "Rows 2, 4 and 6", "Rows 3–12 (14, 16)".
 func (p *parser) rowLabel(l *labelled) bool {
-	if !p.is(cRow) || p.cur().word == "ridge" {
+	if !p.is(cRow) && p.cur().word != "round" || p.cur().word == "ridge" {
 		return false
 	}
-	l.label.Kind = Kind(p.cur().n)
+	l.label.Kind, l.short = Kind(p.cur().n), p.cur().word == "r"
+	if p.cur().word == "round" {
+		l.label.Kind = Round
+	}
+	if l.short {
+		l.label.Kind = p.kindOf
+	}
 	p.i++
 	if !p.is(cNumber) {
 		return false
@@ -112,7 +119,7 @@ func (p *parser) setRows(l *labelled, list []int) {
 func (p *parser) namedLabel(l *labelled) bool {
 	from := p.i
 	name := ""
-	for p.i-from < 3 && p.is(cNext, cLast, cWord, cAlso, cStitch, cJoin, cTurn, cEach, cRemaining, cRepeat) {
+	for p.i-from < 3 && (p.i == from || !p.cur().line) && p.is(cNext, cLast, cWord, cAlso, cStitch, cJoin, cTurn, cEach, cRemaining, cRepeat) {
 		if p.cur().class == cRepeat {
 			return false
 		}
@@ -127,11 +134,14 @@ func (p *parser) namedLabel(l *labelled) bool {
 		many = p.cur().n
 		p.i++
 	}
-	if name == "" || !p.is(cRow) {
+	if name == "" || !p.is(cRow) && p.cur().word != "round" || p.cur().line {
 		p.i = from
 		return false
 	}
 	l.label.Kind, l.label.Name = Kind(p.cur().n), name
+	if p.cur().word == "round" {
+		l.label.Kind = Round
+	}
 	p.i++
 	if p.is(cNumber) && p.at(1).class != cX {
 		p.labelNumbers(l)

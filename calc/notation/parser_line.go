@@ -16,6 +16,8 @@ func (p *parser) document() {
 		before := p.i
 		if l, ok := p.labelHere(); ok && p.labelledLine(l) {
 			section = ""
+		} else if p.definition() {
+			continue
 		} else if name, ok := p.heading(); ok {
 			section = name
 		} else {
@@ -40,7 +42,7 @@ func (p *parser) labelledLine(l labelled) bool {
 	saved := p.save()
 	p.i, p.stop = l.next, p.rowEnd(l.next)
 	end := p.stop
-	if !l.bare {
+	if !l.bare && !l.short {
 		p.kindOf = l.label.Kind
 	}
 	if p.sizesPrefix() {
@@ -59,8 +61,10 @@ func (p *parser) labelledLine(l labelled) bool {
 	}
 	p.i = end
 	row := &Row{Span: Span{p.items[l.from].from, p.items[max(end-1, l.from)].to}, Label: l.label, Sizes: sizes, Steps: f.steps, Claim: p.claim}
-	if l.bare {
+	if l.bare || l.short {
 		p.bareKind(row)
+	}
+	if l.bare {
 		p.unreadRow(row)
 	}
 	p.starInStar(row)
@@ -97,7 +101,7 @@ func (p *parser) bareKind(row *Row) {
 	if p.kindOf == Round {
 		what = "rounds"
 	}
-	p.assumeOnce(row.Span, "bare row numbers are read as "+what)
+	p.assumeOnce(row.Span, "row numbers without a word for rows or rounds are read as "+what)
 }
 
 // unreadRow points at a row of which nothing was read as work.
@@ -202,9 +206,6 @@ func (p *parser) restore(s snapshot) {
 // section that goes on.
 func (p *parser) unit(section string) string {
 	from := p.i
-	if p.definition() {
-		return section
-	}
 	end := p.unitEnd(from)
 	p.stop = end
 	p.marks()
@@ -263,9 +264,10 @@ func (p *parser) beginsLine(j int) bool {
 	switch it.class {
 	case cMark, cDash, cStars:
 		return true
-	case cNumber:
-		_, ok := p.readLabel(j)
-		return ok
+	case cNumber, cRow, cOrdinal, cAround:
+		if _, ok := p.readLabel(j); ok {
+			return true
+		}
 	}
 	c, _ := utf8.DecodeRuneInString(p.text[it.from.Offset:])
 	return unicode.IsUpper(c) || it.class == cOther && c > 0x2000
@@ -333,6 +335,7 @@ func (p *parser) looseRow(from, end int) bool {
 	start := p.items[p.i].class
 	f := p.sequence(0)
 	problems := len(p.doc.Problems) - saved.problems
+	plain := start == cStitch || start == cNumber || start == cChain || start == cStar || start == cMagicRing
 	good, before := 0, 0 // steps that work, remarks before the first of them
 	for _, s := range f.steps {
 		switch s.(type) {
@@ -344,10 +347,9 @@ func (p *parser) looseRow(from, end int) bool {
 			good++
 		}
 	}
-	if start == cMake && before > 0 {
+	if before > 0 && !plain && start != cWith && start != cSide && !(start == cIn && p.loopStart(from)) {
 		good = 0
 	}
-	plain := start == cStitch || start == cNumber || start == cChain || start == cStar || start == cMagicRing
 	if good == 0 || problems > 0 && !(plain && good > problems) {
 		p.restore(saved)
 		return false
@@ -355,10 +357,44 @@ func (p *parser) looseRow(from, end int) bool {
 	p.i = end
 	p.sizes = nil
 	row := &Row{Span: Span{p.items[from].from, p.items[end-1].to}, Sizes: sizes, Steps: f.steps, Claim: p.claim}
-	p.lines = append(p.lines, row)
+	if before := p.sameRow(from); before != nil {
+		before.Steps, before.To = append(before.Steps, row.Steps...), row.To
+		if row.Claim != nil {
+			before.Claim = row.Claim
+		}
+	} else {
+		p.lines = append(p.lines, row)
+	}
 	p.lines = append(p.lines, p.after...)
 	p.after, p.claim = nil, nil
 	return true
+}
+
+// sameRow returns the unlabelled row that a sentence goes on with: the one just
+// before it on the line, where that does not turn.
+func (p *parser) sameRow(from int) *Row {
+	if p.items[from].line || p.items[from].para || len(p.lines) == 0 {
+		return nil
+	}
+	before, ok := p.lines[len(p.lines)-1].(*Row)
+	if !ok || before.Label.Kind != Loose || before.Label.From.Said() || len(before.Steps) == 0 {
+		return nil
+	}
+	switch before.Steps[len(before.Steps)-1].(type) {
+	case *Turn, *FastenOff:
+		return nil
+	}
+	return before
+}
+
+// loopStart reports whether a unit begins with a loop: "In BLO, …".
+func (p *parser) loopStart(from int) bool {
+	for _, it := range p.items[from:min(from+4, len(p.items))] {
+		if it.class == cLoop {
+			return true
+		}
+	}
+	return false
 }
 
 // heading reads a line that names a part or section, and returns the note
@@ -513,8 +549,11 @@ func (p *parser) inlineHeading(at int) (end int, text string, ok bool) {
 // plainWork reports whether work begins here beyond doubt.
 func (p *parser) plainWork() bool {
 	k := 0
-	if p.is(cMake) && p.at(1).class == cA && p.at(2).class == cChain {
-		k = 2
+	if p.is(cMake) {
+		k = 1
+		if p.at(1).class == cA && p.at(2).class == cChain {
+			k = 2
+		}
 	}
 	switch p.at(k).class {
 	case cChain:
@@ -522,11 +561,13 @@ func (p *parser) plainWork() bool {
 	case cMagicRing, cAttach:
 		return true
 	case cStitch:
-		return p.at(k+1).class == cNumber || p.at(k+1).class == cIn
+		return p.at(k+1).class == cNumber || p.at(k+1).class == cIn || p.at(k+1).class == cAlso || p.at(k+1).class == cAround
 	case cNumber:
 		return p.at(k+1).class == cStitch && p.at(k+2).class != cEquals
 	case cJoin:
 		return p.at(k+1).class == cYarn || p.at(k+1).class == cWith
+	case cSkip:
+		return p.at(k+1).class == cNext || p.at(k+1).class == cNumber
 	case cWith:
 		return p.workAheadTo(p.i + 12)
 	case cRow:

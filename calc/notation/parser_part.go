@@ -85,7 +85,7 @@ func foundation(r *Row) bool {
 		switch s := s.(type) {
 		case *Remark, *Mark:
 			continue
-		case *Chain, *Ring:
+		case *Chain, *Ring, *Attach:
 			return true
 		case *Stitches:
 			return strings.HasPrefix(string(s.Name), "f") && s.Into.Unsaid
@@ -130,7 +130,7 @@ func (p *parser) addPart(lines []Line) {
 }
 
 // generic are headings that name no piece.
-var generic = map[string]bool{"instructions": true, "pattern": true, "directions": true, "method": true, "how to": true, "the pattern": true}
+var generic = map[string]bool{"instructions": true, "pattern": true, "directions": true, "method": true, "how to": true, "foundation": true, "foundation chain": true, "set up": true, "the pattern": true}
 
 // makeCount takes "(make 2)", "x 2" and "- make two" off a heading.
 func makeCount(text string) (name string, count int) {

@@ -1,5 +1,7 @@
 package notation
 
+import "strings"
+
 // place reads where stitches go: "in next 3 sts", "in each st across to last
 // 2 sts", "around", "in 4th ch from hook". Without must, a place may begin
 // without a word like "in".
@@ -11,7 +13,7 @@ func (p *parser) place(must bool) (Place, bool) {
 		p.i = from
 		return Place{}, false
 	}
-	if prep == "" && must || prep == "" && !p.is(cNext, cEach, cSame, cLast, cOrdinal, cRemaining, cAround, cAcross, cTo, cFinish) {
+	if prep == "" && must || prep == "" && !p.is(cNext, cEach, cSame, cLast, cOrdinal, cRemaining, cAround, cAcross, cTo, cFinish, cOtherSide) {
 		if to, _, ok := p.limit(); ok && !must {
 			return p.everyTo(from, to), true
 		}
@@ -46,6 +48,11 @@ func (p *parser) preposition() string {
 		it := p.cur()
 		switch it.class {
 		case cIn, cBetween:
+		case cAcross:
+			// "sc across next 5 sts"
+			if next := p.at(1).class; word != "" || next != cNumber && next != cNext && (next != cThe || p.at(2).class != cNext) {
+				return word
+			}
 		case cAround:
 			if !p.aroundSomething() {
 				return word
@@ -87,8 +94,7 @@ type determiner struct {
 	ordinal                            int
 	many                               Number
 	every                              int
-	corner                             bool
-	said                               bool
+	corner, passed, said               bool
 }
 
 func (p *parser) determiner() determiner {
@@ -134,11 +140,17 @@ func (p *parser) determiner() determiner {
 				p.i += 2
 			}
 		case cNumber:
-			if d.many != nil {
+			if d.many != nil || p.sizedSpace() {
 				return d
 			}
 			d.many, _ = p.number()
 		case cMore:
+			p.i++
+		case cSkip, cUnworked:
+			if it.word != "skipped" && it.word != "missed" && it.class != cUnworked {
+				return d
+			}
+			d.passed = true
 			p.i++
 		case cCorner:
 			if p.at(1).class != cSt && p.at(1).class != cSpace && p.at(1).class != cChain && p.at(1).class != cStitch {
@@ -151,6 +163,23 @@ func (p *parser) determiner() determiner {
 		}
 		d.said = true
 	}
+}
+
+// sizedSpace reports whether the number here is the size of a chain space:
+// "2-ch sp", "2ch-sp", but not "next 2 ch sps".
+func (p *parser) sizedSpace() bool {
+	k := 1
+	dash := p.at(1).class == cDash && !p.at(1).space
+	if dash {
+		k = 2
+	}
+	if p.at(k).class != cChain {
+		return false
+	}
+	for k++; p.at(k).class == cDash; k++ {
+	}
+	sp := p.at(k)
+	return sp.class == cSpace && (dash || !strings.HasSuffix(sp.word, "s"))
 }
 
 // placeBody reads a place after its preposition.
@@ -187,6 +216,10 @@ func (p *parser) placeBody(prep string) (Place, bool) {
 		place.What, place.Name = Space, ""
 	}
 	place.Corner = place.Corner || d.corner
+	place.Over = prep == "over" && d.many.At(0) > 1 && !d.each
+	if d.passed && (place.What == AnyStitch || place.What == NamedStitch || place.What == ChainStitch) {
+		place.What, place.Name = SkippedStitch, ""
+	}
 	p.placeTail(&place, d)
 	p.choose(&place, d)
 	p.spaceAlso(&place)
@@ -210,6 +243,9 @@ func (p *parser) choose(place *Place, d determiner) {
 	place.Many, place.Every = d.many, d.every
 	switch {
 	case place.Choice != Next: // the target settled it
+		if place.Choice == Last {
+			place.Many = nil
+		}
 	case place.What == RingCentre:
 		place.Choice = Around
 	case place.What == ChainFromHook:
@@ -229,6 +265,8 @@ func (p *parser) choose(place *Place, d determiner) {
 		place.Choice, place.Many = Nth, N(d.ordinal)
 	case place.What == TurningChain:
 		place.Choice = Last
+	case place.What == RowEnd && d.many == nil && !d.next, place.What == OtherSide && d.many == nil && !d.next:
+		place.Choice = EachTo
 	default:
 		place.Choice = Next
 		if place.Many == nil {
@@ -271,6 +309,16 @@ func (p *parser) target() (Place, bool) {
 		p.i++ // "beg sc"
 	}
 	switch it := p.cur(); it.class {
+	case cNumber:
+		if !p.sizedSpace() {
+			p.i = from
+			return place, false
+		}
+		p.skip(cNumber, cDash)
+		p.skip(cChain)
+		p.skip(cDash)
+		p.accept(cSpace)
+		place.What, place.Size = ChainSpace, it.n
 	case cSt:
 		p.i++
 		place.What = AnyStitch
@@ -310,10 +358,7 @@ func (p *parser) target() (Place, bool) {
 			place.What = ChainSpace
 		}
 	case cOtherSide:
-		p.i++
-		p.skip(cThe, cAlso)
-		p.skip(cChain, cSt, cRow)
-		place.What = OtherSide
+		p.otherSide(&place)
 	case cMarker:
 		p.i++
 		p.accept(cSt)
@@ -334,6 +379,24 @@ func (p *parser) target() (Place, bool) {
 		return p.sideTarget(place)
 	}
 	return place, true
+}
+
+// otherSide reads "other side of foundation chain"; "up other side" is the
+// side of the rows.
+func (p *parser) otherSide(place *Place) {
+	word := p.cur().word
+	p.i++
+	place.What = OtherSide
+	at := p.i
+	p.skip(cThe, cAlso)
+	for tailWords[p.cur().word] {
+		p.i++
+	}
+	chain := p.is(cChain, cTurningChain) || strings.HasSuffix(word, "of") || word == "free loops" || word == "unused loops" || word == "bottom"
+	p.skip(cChain, cTurningChain, cSt, cRow)
+	if !chain && p.i == at {
+		place.What = RowEnd
+	}
 }
 
 // chainTarget reads "ch", "ch-2 sp", "chain space", "ch from hook", "ch-3
@@ -388,8 +451,12 @@ func (p *parser) rowEndTarget(place Place, from int) (Place, bool) {
 func (p *parser) sideTarget(place Place) (Place, bool) {
 	from := p.i
 	if p.word("side", "sides", "edge", "edges") {
-		p.skip(cThe)
-		p.skip(cRow)
+		if p.is(cThe) {
+			p.skip(cThe)
+			if !p.accept(cRow) {
+				p.accept(cWord)
+			}
+		}
 		place.What = RowEnd
 		return place, true
 	}
@@ -450,11 +517,18 @@ func (p *parser) placeTail(place *Place, d determiner) {
 		}
 		p.i = k
 	}
+	at := p.i
 	p.tail()
+	if place.What == ChainStitch && d.ordinal > 1 {
+		// "in 3rd ch of turning ch", "in third of 4 ch"
+		for k := at; k < p.i; k++ {
+			if c := p.items[k].class; c == cTurningChain || c == cChain && p.items[k-1].class == cNumber || c == cChain && k+1 < p.i && p.items[k+1].class != cSpace && k > at+1 {
+				place.What, place.Choice = TurningChain, Last
+			}
+		}
+	}
 	if p.is(cOtherSide) {
-		p.i++
-		p.tail()
-		place.What = OtherSide
+		p.otherSide(place)
 	}
 }
 
@@ -552,6 +626,16 @@ func (p *parser) placeLimit(place *Place, d determiner) {
 		// "in next 3 sts across" says no more than "in next 3 sts".
 		return
 	}
+	at := p.i
+	if p.accept(cAcross) || p.accept(cIn) {
+		p.skip(cThe)
+		if p.is(cOtherSide) {
+			p.otherSide(place)
+			place.To = ToEnd
+			return
+		}
+	}
+	p.i = at
 	to, left, ok := p.limit()
 	if !ok {
 		place.To = ToEnd

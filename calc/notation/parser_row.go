@@ -19,6 +19,7 @@ type starMark struct {
 	word string
 	at   int
 	item int
+	end  int // where a closing star stood, 0 if none
 	used bool
 }
 
@@ -98,6 +99,10 @@ func (p *parser) star(f *frame) {
 	times, ok := p.times()
 	if !ok {
 		p.i = sep
+		if p.starToStar() {
+			f.marks[open].end = len(f.steps)
+			return
+		}
 		if p.is(cRepeat) || p.i >= p.stop || p.is(cPeriod, cClose) {
 			return
 		}
@@ -105,6 +110,17 @@ func (p *parser) star(f *frame) {
 		return
 	}
 	p.wrap(f, open, times)
+}
+
+// starToStar reports whether a later repeat in the row goes "from * to *".
+func (p *parser) starToStar() bool {
+	for k := p.i; k+4 < p.stop && k < p.i+200; k++ {
+		if p.items[k].class == cRepeat && p.items[k+1].class == cFrom && p.items[k+2].class == cStar &&
+			(p.items[k+3].class == cTo || p.items[k+3].class == cDash || p.items[k+3].class == cAnd) && p.items[k+4].class == cStar {
+			return true
+		}
+	}
+	return false
 }
 
 // openMark returns the index of the last mark of that word that no repeat has
@@ -222,6 +238,8 @@ func (p *parser) repeatMark(f *frame) (from, to int) {
 		p.i++
 		if other := p.cur().word; other != word {
 			to = f.openMark(other)
+		} else if f.marks[from].end > 0 {
+			to = from
 		}
 		p.i++
 	}
@@ -232,6 +250,9 @@ func (p *parser) repeatMark(f *frame) (from, to int) {
 // again works the steps between two marks once more: "rep from * to **".
 func (p *parser) again(f *frame, from, to int, times Times) {
 	a, b := f.marks[from].at, min(f.marks[to].at, len(f.steps))
+	if from == to {
+		b = min(f.marks[to].end, len(f.steps))
+	}
 	f.marks[from].used, f.marks[to].used = true, true
 	if a >= b {
 		return
@@ -241,7 +262,7 @@ func (p *parser) again(f *frame, from, to int, times Times) {
 		p.wrap(f, from, times)
 		return
 	}
-	g := &Group{Mark: Star, Steps: slices.Clone(f.steps[a:b]), Times: times}
+	g := &Group{Mark: Star, Steps: cloneSteps(f.steps[a:b]), Times: times}
 	if times.More {
 		g.Times.More = false
 	}

@@ -24,6 +24,10 @@ func (p *parser) step(f *frame) {
 		p.remarkFrom(f, from)
 		return
 	}
+	if p.word("even") {
+		p.workEven(f, from)
+		return
+	}
 	if p.movements(f) || p.described(f, from) || p.required(f, from) || p.spacesOf(f, from) {
 		return
 	}
@@ -46,6 +50,11 @@ func (p *parser) step(f *frame) {
 			return
 		}
 	case cNumber, cA:
+		if it.class == cA && p.at(1).class == cMagicRing {
+			p.i++
+			p.ring(f, from)
+			return
+		}
 		if p.counted(f, from) {
 			return
 		}
@@ -171,6 +180,26 @@ func lastStep[S Step](f *frame) (S, bool) {
 	}
 	s, ok := f.steps[len(f.steps)-1].(S)
 	return s, ok
+}
+
+// workEven reads "work even", "continue even in sc": the stitch of the rows
+// before in each place.
+func (p *parser) workEven(f *frame, from int) {
+	s := &Stitches{Name: p.base, Into: Place{Choice: EachTo, To: ToEnd}, Loop: p.loop}
+	if s.Name == "" {
+		s.Name = "sc"
+	}
+	if p.is(cIn) && p.at(1).class == cStitch {
+		s.Name = p.at(1).id
+		p.i += 2
+	}
+	if p.is(cIn) && (p.at(1).word == "pattern" || p.at(1).word == "patt" || p.at(1).word == "pat") {
+		p.i += 2
+	}
+	p.limit()
+	s.Span = p.span(from)
+	p.assume(s.Span, `"work even" is read as `+string(s.Name)+" in each stitch")
+	p.push(f, s)
 }
 
 // ending reads "ending with a double in top of ch": the words before the stitch
@@ -406,8 +435,11 @@ func (p *parser) skipping(f *frame, from int) bool {
 
 func (p *parser) turn(f *frame, from int) bool {
 	p.i++
-	if p.word("work", "piece") {
-		p.skip(cThe)
+	p.word("work", "piece")
+	if p.is(cNumber) && strings.HasPrefix(p.at(1).word, "degree") || p.is(cNumber) && p.at(1).class == cOther {
+		p.i += 2 // "turn work 90 degrees" to go on along the side: no turn
+		p.remarkFrom(f, from)
+		return true
 	}
 	if p.is(cChain) && p.at(1).class == cEnd { // "turning chain"
 		p.i = from

@@ -17,6 +17,14 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 	s := &Stitches{Name: name, Loop: p.loop}
 	p.accept(cSt)
 	p.stitchNumber(&n, name)
+	if s.isShaping() && p.cur().word == "evenly" {
+		s.Into = Place{Choice: Next, Many: n}
+		p.i++
+		p.evenly(s)
+		s.Span = p.span(from)
+		p.push(f, s)
+		return
+	}
 	p.inlineLoop(s)
 	if p.listShell(f, from, name) {
 		return
@@ -62,7 +70,16 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 		p.push(f, s)
 		return
 	}
+	if place.Choice == EachTo && place.To == ToEnd && p.limitOnly(place) && s.isShaping() && p.sequenceBefore(f) {
+		s.Into = Place{Choice: Next, Many: N(1), Unsaid: true} // "sc 3, inc around"
+		p.push(f, s)
+		p.wrapUnmarked(f, from, Times{To: ToEnd})
+		return
+	}
 	p.addStitches(f, s, n, place)
+	if p.aroundAfter(f, s, from) {
+		return
+	}
 	p.morePlaces(f, s, from)
 }
 
@@ -81,6 +98,68 @@ func (p *parser) alongOnly(place Place) bool {
 		return place.To == ToEnd
 	}
 	return place.What == ChainStitch && (first == "on" || first == "along" || first == "down" || first == "over")
+}
+
+// limitOnly reports whether a place was told by "around" or "across" alone.
+func (p *parser) limitOnly(place Place) bool {
+	it := p.items[p.i-1]
+	return it.from.Offset == place.From.Offset
+}
+
+// sequenceBefore reports whether the row so far is stitches one after another
+// that "around" may repeat: no group, and no star or bracket open.
+func (p *parser) sequenceBefore(f *frame) bool {
+	if f.depth > 0 || f.openMark("*") >= 0 {
+		return false
+	}
+	stitches := 0
+	for _, s := range f.steps {
+		switch s := s.(type) {
+		case *Group:
+			return false
+		case *Stitches:
+			if s.Into.Choice != Next {
+				return false
+			}
+			stitches++
+		}
+	}
+	return stitches > 0
+}
+
+// aroundAfter reads "around" behind a place that says all without it: "sc in
+// next st, 2 sc in next st around" repeats the row so far.
+func (p *parser) aroundAfter(f *frame, s *Stitches, from int) bool {
+	if s.Into.Choice != Next || !p.is(cAround, cAcross) {
+		return false
+	}
+	at := p.i
+	to, _, ok := p.limit()
+	if !ok || to.To != ToEnd || !p.is(cEnd, cComma, cSemi, cPeriod, cOpen, cDash, cEquals, cClose, cAnd) {
+		p.i = at
+		return false
+	}
+	if f.openMark("*") >= 0 { // "*sc in next st, inc in next st around": the star's repeat
+		p.i = at
+		p.wrapStar(f)
+		return true
+	}
+	f.steps = f.steps[:len(f.steps)-1]
+	repeats := p.sequenceBefore(f)
+	f.steps = append(f.steps, s)
+	if repeats {
+		p.wrapUnmarked(f, from, Times{To: ToEnd})
+	} else if s.Into.Many.At(0) <= 1 {
+		s.Into.Choice, s.Into.Many, s.Into.To = EachTo, nil, ToEnd
+	}
+	return true
+}
+
+// wrapStar ends an open star by "around" alone.
+func (p *parser) wrapStar(f *frame) {
+	if times, ok := p.times(); ok {
+		p.wrap(f, f.openMark("*"), times)
+	}
 }
 
 // bracketPlace reads a place in brackets of its own: "dc (in next st)".
@@ -199,12 +278,19 @@ func (s *Stitches) isShaping() bool {
 // addStitches settles how many go into each place, and adds the step.
 func (p *parser) addStitches(f *frame, s *Stitches, n Number, place Place) {
 	s.Into = place
+	if d, ok := stitch.Lookup(s.Name); ok && (d.Kind == stitch.Together || d.Kind == stitch.Basic || d.Kind == stitch.Slip) {
+		s.Into.Over, place.Over = false, false
+	}
 	each := p.items[p.i-1].class == cEach || place.Many == nil || p.saidEach(place)
 	k := place.Many.At(0)
 	if place.Choice == Nth {
 		k = 1
 	}
 	switch d, ok := stitch.Lookup(s.Name); {
+	case ok && d.Kind == stitch.Together && d.Consumes > 1 && place.Many.At(0) > 1 && (place.Choice == First || place.Choice == Last):
+		if s.Into.Many = p.decreases(s, n, d.Consumes, each); s.Into.Many.equal(N(1)) {
+			s.Into.Many = nil
+		}
 	case ok && d.Kind == stitch.Together && place.Choice == Next && d.Consumes > 1:
 		s.Into.Many = p.decreases(s, n, d.Consumes, each)
 		n = nil

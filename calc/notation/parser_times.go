@@ -38,8 +38,12 @@ func (p *parser) times() (Times, bool) {
 func (p *parser) countTimes() (Times, bool) {
 	from := p.i
 	var t Times
+	another := p.is(cA) && p.at(1).class == cNumber && p.cur().word == "another" || p.is(cA) && p.at(1).class == cMore && p.at(2).class == cNumber
+	if another {
+		p.skip(cA, cMore)
+	}
 	switch {
-	case p.is(cX, cStar) && p.at(1).class == cNumber && (p.is(cX) || !p.at(1).space):
+	case p.is(cX) && p.at(1).class == cNumber, p.is(cStar) && p.starTimes():
 		p.i++
 		t.N, _ = p.number()
 		p.accept(cTimes)
@@ -54,11 +58,13 @@ func (p *parser) countTimes() (Times, bool) {
 	case p.is(cNumber):
 		t.N, _ = p.number()
 		t.More = p.accept(cMore)
+		t.More = t.More || another
 		if !p.accept(cTimes) && !p.accept(cX) {
 			p.i = from
 			return Times{}, false
 		}
 	default:
+		p.i = from
 		return Times{}, false
 	}
 	if p.accept(cMore) {
@@ -73,6 +79,18 @@ func (p *parser) countTimes() (Times, bool) {
 		t.More = true // "rep 0 times"
 	}
 	return t, true
+}
+
+// starTimes reports whether the star here stands for "times": "(3 sc, inc) * 6".
+func (p *parser) starTimes() bool {
+	if p.at(1).class != cNumber {
+		return false
+	}
+	switch p.at(2).class {
+	case cEnd, cComma, cSemi, cPeriod, cClose, cOpen, cTimes, cDash, cEquals, cTurn, cJoin:
+		return true
+	}
+	return !p.at(1).space
 }
 
 // limit reads how far along the row something goes: "around", "across to last
@@ -160,6 +178,8 @@ func (p *parser) limitTo(to *Place) bool {
 		p.i++
 		p.skip(cThe)
 		return p.leftOver(to, from)
+	case p.is(cNumber) && p.sizedSpace():
+		return p.limitPlace(to, from)
 	case p.is(cNumber) && p.at(1).class == cChain && (p.items[p.i-1].class == cThe || p.items[from].word == "up to"):
 		to.To, to.LeftOf, to.LeftSize = ToSpace, ChainSpace, p.cur().n
 		p.i += 2
@@ -191,6 +211,11 @@ func (p *parser) limitTo(to *Place) bool {
 // (4, 5) sts", "ch".
 func (p *parser) leftOver(to *Place, from int) bool {
 	n := N(1)
+	if p.is(cNumber) && p.sizedSpace() {
+		place, _ := p.target()
+		to.To, to.Left, to.LeftOf, to.LeftSize = ToLast, n, ChainSpace, place.Size
+		return true
+	}
 	if p.is(cNumber) {
 		n, _ = p.number()
 	} else if !p.is(cSt, cStitch, cChain, cSpace, cRemaining, cTurningChain) {

@@ -101,7 +101,7 @@ func (v *vocabulary) learnStitches(terms, foreign Terms) {
 		func(w stitch.Words) []string { return w.Also },
 	} {
 		for _, s := range all {
-			if s.Kind == stitch.Chain || s.Kind == stitch.Start {
+			if !worked(s) {
 				continue
 			}
 			for _, name := range of(s.In(stitch.Dialect(terms))) {
@@ -113,6 +113,20 @@ func (v *vocabulary) learnStitches(terms, foreign Terms) {
 			}
 		}
 	}
+}
+
+// worked reports whether a row's words may name a stitch of the dictionary:
+// textures and ways to work another stitch are told otherwise.
+func worked(s stitch.Stitch) bool {
+	switch s.Kind {
+	case stitch.Chain:
+		return false
+	case stitch.Start:
+		return s.Makes > 0 && s.Base != ""
+	case stitch.Texture:
+		return s.ID == "star"
+	}
+	return s.ID != "blo" && s.ID != "flo" && s.ID != "third loop"
 }
 
 // define enters the stitches that a text itself explains, in a copy: they take

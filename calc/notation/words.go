@@ -82,4 +82,4 @@ var ordinalWords = []string{"", "first", "second", "third", "fourth", "fifth", "
 
 // tooShort are by-names of stitches that are read as plain English here: "a v
 // in the row", "id", "pop".
-var tooShort = map[string]bool{"v": true, "id": true, "pop": true, "bs": true, "bob": true, "pic": true, "pcs": true, "slip": true}
+var tooShort = map[string]bool{"v": true, "id": true, "pop": true, "bs": true, "bob": true, "pic": true, "pcs": true, "slip": true, "granny": true, "alpine": true, "thermal": true, "cross stitch": true}
