@@ -2,7 +2,6 @@ package fabric
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -11,12 +10,15 @@ import (
 
 // assemble brings the sizes together into pieces, rows and findings.
 func (res *Result) assemble(w *worker, passes []*pass) {
-	at := make([][]spot2, len(passes))
+	at := make([][]address, len(passes))
 	for p := range w.doc.Parts {
 		res.Pieces = append(res.Pieces, Piece{Name: w.doc.Parts[p].Name, Make: max(1, w.doc.Parts[p].Make)})
 	}
 	for size, p := range passes {
-		at[size] = res.place(size, p)
+		res.place(size, p)
+	}
+	for size, p := range passes {
+		at[size] = p.rowsOf(res)
 	}
 	res.findings(w, passes, at)
 	for p := range res.Pieces {
@@ -34,18 +36,16 @@ func (res *Result) assemble(w *worker, passes []*pass) {
 	res.Assumptions = append(res.Assumptions, w.told...)
 }
 
-// spot2 is where a job's row stands in the result.
-type spot2 struct{ piece, row int }
+// address is where a job's row stands in the result.
+type address struct{ piece, row int }
 
 // place enters the rows of one size. Rows that several sizes work share one
 // Row: the same line of the text, the same time that it is worked.
-func (res *Result) place(size int, p *pass) []spot2 {
-	at := make([]spot2, len(p.jobs))
+func (res *Result) place(size int, p *pass) {
 	next := make([]int, len(res.Pieces))
 	for i := range p.jobs {
 		j := &p.jobs[i]
 		piece := &res.Pieces[j.piece]
-		at[i] = spot2{j.piece, -1}
 		o := p.done[i]
 		if o == nil || o.empty && !o.unread {
 			continue
@@ -60,15 +60,16 @@ func (res *Result) place(size int, p *pass) []spot2 {
 		next[j.piece] = k + 1
 		piece.Rows[k].PerSize[size] = p.countOf(j, o)
 	}
-	return p.rowsOf(at, res)
 }
 
 // rowsOf finds where each job's row stands once all are entered.
-func (p *pass) rowsOf(at []spot2, res *Result) []spot2 {
+func (p *pass) rowsOf(res *Result) []address {
+	at := make([]address, len(p.jobs))
 	next := make([]int, len(res.Pieces))
 	for i := range p.jobs {
 		j := &p.jobs[i]
 		rows := res.Pieces[j.piece].Rows
+		at[i] = address{j.piece, -1}
 		k := next[j.piece]
 		for k < len(rows) && (rows[k].source != j.line || rows[k].k != j.k) && rows[k].source <= j.line {
 			k++
@@ -114,20 +115,19 @@ func (p *pass) countOf(j *job, o *outcome) *Count {
 
 // findings gathers what does not hold. What is the same in every size is told
 // once.
-func (res *Result) findings(w *worker, passes []*pass, at [][]spot2) {
+func (res *Result) findings(w *worker, passes []*pass, at [][]address) {
 	for _, p := range w.doc.Problems {
 		res.Findings = append(res.Findings, unread(p))
 	}
 	type key struct {
-		pos   notation.Pos
-		label string
-		kind  string
+		pos  notation.Pos
+		kind string
 	}
 	sizes := map[key][]int{}
 	first := map[key]int{}
 	for size, p := range passes {
 		for _, f := range p.found {
-			k := key{f.Pos, f.Label, f.Kind}
+			k := key{f.Pos, f.Kind}
 			if f.Row >= 0 {
 				s := at[size][f.Row]
 				f.Piece, f.Row = s.piece, s.row
@@ -164,7 +164,7 @@ func (f *Finding) inSizes(sizes []int, names []string) {
 	for _, s := range sizes {
 		name := names[s]
 		if name == "" {
-			name = fmt.Sprintf("the %s", ordinal(s+1))
+			name = ordinal(s + 1)
 		}
 		list = append(list, name)
 	}

@@ -114,7 +114,7 @@ func (p *pass) remedy(i int, st state, j *job) *remedy {
 		}
 		r := &remedy{edit: e, out: o, next: o.next}
 		r.trouble = p.trouble(i+1, o.next, horizon)
-		r.weigh(shapes, sketch(e.steps))
+		r.weigh(shapes, e.steps)
 		if best == nil || r.trouble < best.trouble || r.trouble == best.trouble && r.cost < best.cost {
 			best = r
 		}
@@ -126,7 +126,15 @@ func (p *pass) remedy(i int, st state, j *job) *remedy {
 }
 
 // weigh makes an edit likelier that gives the row the form of a neighbour.
-func (r *remedy) weigh(shapes []shaped, form string) {
+func (r *remedy) weigh(shapes []shaped, steps []notation.Step) {
+	exact, form := sketch(steps, true), sketch(steps, false)
+	for _, s := range shapes {
+		if s.exact == exact {
+			r.cost -= 6
+			r.like = s.label
+			return
+		}
+	}
 	for _, s := range shapes {
 		if s.form == form {
 			r.cost -= 2
@@ -152,7 +160,8 @@ func (r *remedy) tell() {
 
 // shaped is the form of a row near the one at fault.
 type shaped struct {
-	form, label string
+	exact, form string // with its numbers, and without
+	label       string
 	times       int
 }
 
@@ -166,7 +175,7 @@ func (p *pass) neighbours(i int) []shaped {
 				continue
 			}
 			r := p.jobs[k].row
-			all = append(all, shaped{sketch(r.Steps), p.jobs[k].label, timesOf(r.Steps, p.w.size)})
+			all = append(all, shaped{sketch(r.Steps, true), sketch(r.Steps, false), p.jobs[k].label, timesOf(r.Steps, p.w.size)})
 		}
 	}
 	return all
@@ -185,31 +194,39 @@ func timesOf(steps []notation.Step, size int) int {
 	return 0
 }
 
-// sketch is the form of a row without its numbers.
-func sketch(steps []notation.Step) string {
+// sketch is the form of a row, with its numbers or without.
+func sketch(steps []notation.Step, numbers bool) string {
 	var b strings.Builder
-	sketchTo(&b, steps)
+	sketchTo(&b, steps, numbers)
 	return b.String()
 }
 
-func sketchTo(b *strings.Builder, steps []notation.Step) {
+func sketchTo(b *strings.Builder, steps []notation.Step, numbers bool) {
 	for _, s := range steps {
 		switch s := s.(type) {
 		case *notation.Stitches:
-			many := ""
-			if s.Each.At(0) > 1 {
-				many = "+"
+			b.WriteString(string(s.Name))
+			if numbers {
+				fmt.Fprint(b, max(1, s.Each.At(0)), max(1, s.Into.Many.At(0)), s.Into.Left.At(0))
+			} else if s.Each.At(0) > 1 {
+				b.WriteString("+")
 			}
-			fmt.Fprintf(b, "%s%s/%d/%d ", s.Name, many, s.Into.Choice, s.Into.What)
+			fmt.Fprint(b, "/", s.Into.Choice, "/", s.Into.What, " ")
 		case *notation.Group:
 			b.WriteString("(")
-			sketchTo(b, s.Steps)
-			fmt.Fprintf(b, ")%d", s.Times.To)
+			sketchTo(b, s.Steps, numbers)
+			fmt.Fprint(b, ")", s.Times.To)
+			if numbers {
+				fmt.Fprint(b, "x", s.Times.N, s.Times.More, s.Times.Left)
+			}
 			if s.Into != nil {
-				fmt.Fprintf(b, "@%d", s.Into.What)
+				fmt.Fprint(b, "@", s.Into.What)
 			}
 		case *notation.Skip:
 			b.WriteString("sk ")
+			if numbers {
+				fmt.Fprint(b, s.Many)
+			}
 		}
 	}
 }
@@ -235,7 +252,7 @@ func (p *pass) lookBack(i int) *remedy {
 			}
 			r := &remedy{edit: e, out: o, next: p.replay(k+1, i, o.next)}
 			r.trouble = p.trouble(i+1, r.next, horizon)
-			r.weigh(p.neighbours(k), sketch(e.steps))
+			r.weigh(p.neighbours(k), e.steps)
 			if best == nil || r.trouble < best.trouble || r.trouble == best.trouble && r.cost < best.cost {
 				r.like = j.label
 				best = r

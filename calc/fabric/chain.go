@@ -86,7 +86,7 @@ func (mk *maker) turn(s *notation.Chain, n int) {
 	}
 	e := mk.w.entry(id)
 	plain := mk.w.entry(e.base)
-	counts := mk.w.counts(s, n, plain, mk.same != nil)
+	counts := mk.counts(s, n, plain, mk.same != nil)
 	extra := s.Plus
 	switch {
 	case counts && s.Plus == 0 && s.As == "" && plain.chain > 0 && n > plain.chain:
@@ -197,7 +197,7 @@ func (mk *maker) edge(n int) {
 	e := mk.w.entry(mk.opens)
 	plain := mk.w.entry(e.base)
 	mk.found.skipped += n
-	counts := mk.w.counts(&notation.Chain{Counts: mk.foundSaid}, n, plain, false)
+	counts := mk.counts(&notation.Chain{Counts: mk.foundSaid}, n, plain, false)
 	extra := (n - plain.chain) / 2 // as many chains over as many skipped
 	if extra < 1 || plain.chain == 0 {
 		extra = 0
@@ -284,14 +284,14 @@ func saysCounts(t string) notation.Counting {
 
 // counts decides whether a chain counts as a stitch: as the text says, else as
 // it says of other such chains, else by the habit of the trade.
-func (w *worker) counts(s *notation.Chain, n int, e *entry, skips bool) bool {
+func (mk *maker) counts(s *notation.Chain, n int, e *entry, skips bool) bool {
 	switch {
 	case s.Counts == notation.CountsAsStitch || s.As != "":
 		return true
 	case s.Counts == notation.CountsAsNone:
 		return false
 	}
-	if said, ok := w.said[turning{n, family(e)}]; ok {
+	if said, ok := mk.w.said[turning{n, family(e)}]; ok {
 		return said
 	}
 	yes := e.habit >= stitch.Usually && n >= e.chain
@@ -300,7 +300,7 @@ func (w *worker) counts(s *notation.Chain, n int, e *entry, skips bool) bool {
 	} else if skips && n >= e.chain {
 		yes = true
 	}
-	yes = yes != w.reads.flips[family(e)]
-	w.guess(e, n, yes)
+	yes = yes != mk.w.reads.flips[family(e)]
+	mk.guess = guess{family(e), n, yes}
 	return yes
 }

@@ -142,8 +142,10 @@ func (mk *maker) again(e *entry, each int, s *notation.Stitches) {
 }
 
 // firstPlace works into the first place of the row.
-func (mk *maker) firstPlace(e *entry, each int, s *notation.Stitches) {
+func (mk *maker) firstPlace(e *entry, each int, s *notation.Stitches, w want) {
 	switch {
+	case !mk.used && mk.at == nil && w.target != notation.AnyStitch && w.target != notation.TurningChain:
+		mk.along(e, each, s, w, mk.count(s.Into.Many))
 	case mk.at != nil || !mk.used || mk.first:
 		if e.consumes > 1 && !mk.used {
 			mk.along(e, each, s, want{target: notation.AnyStitch}, 1)

@@ -86,22 +86,14 @@ func (w *worker) madeOf(o *outcome, what string, said int, mixed bool) (int, boo
 // madeStitches counts stitches of a name: that very stitch, or every form of
 // it, decreases among them.
 func (w *worker) madeStitches(t *totals, id stitch.ID, said int, mixed bool) (int, bool) {
-	exact, family, incs := 0, 0, 0
+	exact, family, incs := of(t.by, id), 0, of(t.units, "inc")
 	for _, b := range t.by {
-		if b.ID == id {
-			exact = b.N
-		}
 		if b.ID == id || w.baseOf(b.ID) == id {
 			family += b.N
 		}
 	}
 	if _, known := stitch.Lookup(id); !known && exact == 0 {
 		return 0, false
-	}
-	for _, u := range t.units {
-		if u.ID == "inc" {
-			incs = u.N
-		}
 	}
 	if id == "dec" || id == "inc" {
 		return w.madeShaping(t, id), true
@@ -111,27 +103,32 @@ func (w *worker) madeStitches(t *totals, id stitch.ID, said int, mixed bool) (in
 		turning = t.turning
 	}
 	if mixed {
-		return pick(said, family-turning, exact-turning, family-2*incs), true
+		return pick(said, family-turning, exact-turning, family-2*incs, exact-of(t.within, id)), true
 	}
 	return pick(said, family-turning, exact-turning), true
 }
 
 func (w *worker) madeShaping(t *totals, id stitch.ID) int {
-	n := 0
 	if id == "inc" {
-		for _, u := range t.units {
-			if u.ID == "inc" {
-				n = u.N
-			}
-		}
-		return n
+		return of(t.units, id)
 	}
+	n := 0
 	for _, b := range t.by {
 		if w.entry(b.ID).kind == stitch.Together || b.ID == "invdec" {
 			n += b.N
 		}
 	}
 	return n
+}
+
+// of is how many of an ID a list has.
+func of(list []Tally, id stitch.ID) int {
+	for _, t := range list {
+		if t.ID == id {
+			return t.N
+		}
+	}
+	return 0
 }
 
 // pick returns said if it is among the readings, else the first of them.

@@ -23,32 +23,39 @@ func (mk *maker) defined(s *notation.Stitches, d *notation.Definition, after []n
 		mk.depth--
 		return
 	}
-	outer := mk.out
 	for range mk.count(s.Each) {
-		mk.out = &builder{}
 		mk.oneDefined(s, d, inSpot)
-		outer.nameUnit(s.Name, mk.out)
 	}
-	mk.out = outer
 }
 
 // oneDefined works one such stitch.
 func (mk *maker) oneDefined(s *notation.Stitches, d *notation.Definition, inSpot bool) {
 	mk.depth++
 	defer func() { mk.depth-- }()
-	switch {
-	case inSpot:
-		mk.runInner(d.Steps)
-	case moves(d.Steps):
-		mk.runInner(d.Steps)
-	default:
-		g := &notation.Group{Span: s.Span, Steps: d.Steps, Mark: notation.Paren}
-		if only, ok := d.Steps[0].(*notation.Group); ok && len(d.Steps) == 1 && only.Into != nil {
-			g = &notation.Group{Span: s.Span, Steps: only.Steps, Mark: only.Mark, Times: only.Times}
-		}
-		p := s.Into
-		mk.oneSpot(g, p)
+	if inSpot || moves(d.Steps) {
+		mk.flush(1)
+		mk.unit(s.Name, func() { mk.runInner(d.Steps) })
+		return
 	}
+	g := &notation.Group{Span: s.Span, Steps: d.Steps, Mark: notation.Paren}
+	if only, ok := d.Steps[0].(*notation.Group); ok && len(d.Steps) == 1 && only.Into != nil {
+		g = &notation.Group{Span: s.Span, Steps: only.Steps, Mark: only.Mark, Times: only.Times}
+	}
+	f := &spot{into: s.Into.What}
+	if !mk.reach(g, s.Into, f) {
+		return
+	}
+	mk.flush(f.takes)
+	mk.unit(s.Name, func() { mk.fill(g, f) })
+}
+
+// unit gives what is worked the name of a stitch of the pattern's own.
+func (mk *maker) unit(name stitch.ID, work func()) {
+	outer := mk.out
+	mk.out = &builder{}
+	work()
+	outer.nameUnit(name, mk.out)
+	mk.out = outer
 }
 
 // moves says whether steps go along the row by themselves, and not all into

@@ -298,6 +298,12 @@ func (mk *maker) oneSpot(g *notation.Group, p notation.Place) bool {
 	if !mk.reach(g, p, f) {
 		return false
 	}
+	mk.fill(g, f)
+	return true
+}
+
+// fill works the steps of a group into a place.
+func (mk *maker) fill(g *notation.Group, f *spot) {
 	outer := mk.fixed
 	mk.fixed = f
 	mk.depth++
@@ -313,7 +319,6 @@ func (mk *maker) oneSpot(g *notation.Group, p notation.Place) bool {
 	}
 	mk.depth--
 	mk.fixed = outer
-	return true
 }
 
 // reach moves to the place of a group.
@@ -331,7 +336,7 @@ func (mk *maker) reach(g *notation.Group, p notation.Place, f *spot) bool {
 		} else if mk.used || len(mk.base) == 0 {
 			f.put = true
 			return true
-		} else {
+		} else if p.Choice == notation.Same {
 			w = want{target: notation.AnyStitch}
 		}
 	case p.What == notation.RowEnd:

@@ -117,6 +117,7 @@ func (p *pass) judge(i int, st state) state {
 	j := &p.jobs[i]
 	o := p.w.workOnce(&st, j.row)
 	p.done[i] = o
+	p.w.keepGuess(o.guess)
 	c := p.w.check(o, j.claim)
 	if len(o.faults) == 0 && c.ok && !o.unread {
 		return o.next

@@ -59,6 +59,7 @@ type maker struct {
 	carried   bool // it comes from the end of the row before
 	meshy     bool // the row has chains between its stitches
 	foundSaid notation.Counting
+	guess     guess // how the turning chain was taken by habit
 }
 
 // spot is a place that several stitches go into.

@@ -129,7 +129,7 @@ func (mk *maker) choose(e *entry, each int, s *notation.Stitches, after []notati
 	case notation.Same:
 		mk.again(e, each, s)
 	case notation.First:
-		mk.firstPlace(e, each, s)
+		mk.firstPlace(e, each, s, w)
 	case notation.Last:
 		mk.lastPlace(e, each, s, w)
 	case notation.Nth:

@@ -53,9 +53,11 @@ type guess struct {
 	counts         bool
 }
 
-// guess keeps how a turning chain was taken, once for each kind.
-func (w *worker) guess(e *entry, n int, counts bool) {
-	g := guess{family(e), n, counts}
+// keepGuess notes how a turning chain was taken, once for each kind.
+func (w *worker) keepGuess(g guess) {
+	if g.chains == 0 {
+		return
+	}
 	for _, had := range w.guesses {
 		if had == g {
 			return
@@ -142,15 +144,12 @@ func (w *worker) variants(r reading) []reading {
 // tellReading lists what the reading took for granted.
 func (w *worker) tellReading() {
 	for _, g := range w.guesses {
-		how := "does not count as a stitch"
-		if g.counts {
-			how = "counts as a stitch"
-		}
+		how := map[bool]string{true: "as a stitch", false: "not as a stitch"}[g.counts]
 		why := "the trade's habit for " + string(familyNames[g.family])
 		if w.reads.flips[g.family] {
 			why = "because the stated counts hold that way"
 		}
-		w.assume(fmt.Sprintf("the %s before %s %s: %s", plural(g.chains, "chain"), familyNames[g.family], how, why), notation.Pos{}, "")
+		w.assume(fmt.Sprintf("ch %d before %s is counted %s: %s", g.chains, familyNames[g.family], how, why), notation.Pos{}, "")
 	}
 	switch w.reads.mode {
 	case modeFills:

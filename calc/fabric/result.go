@@ -68,12 +68,7 @@ func (c *Count) Main() stitch.ID { return c.main }
 
 // Of returns how many stitches of that name the row has.
 func (c *Count) Of(id stitch.ID) int {
-	for _, t := range c.By {
-		if t.ID == id {
-			return t.N
-		}
-	}
-	return 0
+	return of(c.By, id)
 }
 
 // Tally is how many of one stitch a row has.

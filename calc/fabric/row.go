@@ -31,6 +31,7 @@ type outcome struct {
 	top    seq
 	empty  bool // no stitch and no chain was made
 	unread bool // words in it were not understood
+	guess  guess
 	made   bool // it has stitches, not only a foundation
 }
 
@@ -184,7 +185,7 @@ func (mk *maker) outcome(row *notation.Row) *outcome {
 	if o.made && !o.unread {
 		mk.missing()
 	}
-	o.faults = mk.faults
+	o.faults, o.guess = mk.faults, mk.guess
 	o.totals = mk.total(o.top)
 	o.count = mk.counted(o)
 	o.next = mk.after(o)

@@ -19,6 +19,7 @@ type totals struct {
 	turning  int // 1 when the turning chain counts
 	units    []Tally
 	by       []Tally
+	within   []Tally // of by, those that are part of a shell or another group with a name
 }
 
 // sized is how many spaces of one size there are.
@@ -28,7 +29,7 @@ type sized struct{ size, n int }
 func (mk *maker) total(top seq) totals {
 	t := totals{units: mk.out.units}
 	t.raw, _ = top.weight()
-	t.add(top, 1)
+	t.add(top, 1, false)
 	by := map[stitch.ID]int{}
 	tally(mk.out.made, 1, by)
 	for id, n := range by {
@@ -38,13 +39,13 @@ func (mk *maker) total(top seq) totals {
 	return t
 }
 
-func (t *totals) add(s seq, times int) {
+func (t *totals) add(s seq, times int, group bool) {
 	for i := range s {
 		r := &s[i]
 		n := r.n * times
 		switch {
 		case r.sub != nil:
-			t.add(r.sub, n)
+			t.add(r.sub, n, group || r.unit != "")
 		case r.kind == spaceCell:
 			t.chains += n * r.size
 			if !r.dead {
@@ -57,11 +58,24 @@ func (t *totals) add(s seq, times int) {
 			}
 		case !r.dead:
 			t.stitches += n
+			if group {
+				t.inGroup(r.id, n)
+			}
 			if r.kind == turnCell {
 				t.turning += n
 			}
 		}
 	}
+}
+
+func (t *totals) inGroup(id stitch.ID, n int) {
+	for i := range t.within {
+		if t.within[i].ID == id {
+			t.within[i].N += n
+			return
+		}
+	}
+	t.within = append(t.within, Tally{id, n})
 }
 
 func (t *totals) space(size, n int) {
