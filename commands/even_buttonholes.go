@@ -69,7 +69,7 @@ func holesReply(r Request, h spacing.Holes, band ownGauge, s chosenStitch) (repl
 		reply.Caution{Text: "Try the first hole with the button before you work the others. On children's things buttons must hold a strong pull, and for the smallest leave them off: small parts choke. Local rules apply to what is sold."},
 	}
 	if !h.Symmetric {
-		parts = append(parts, reply.Tip{Text: "These numbers allow no perfect mirror image: the gaps differ by one stitch."})
+		parts = append(parts, reply.Tip{Text: "These numbers allow no perfect mirror image; one stitch more lies at one side."})
 	}
 	return reply.Reply{
 		Title: holesTitle(h), Parts: parts,

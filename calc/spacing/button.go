@@ -17,10 +17,11 @@ type Band struct {
 }
 
 // Margin is what a band keeps at each end where nothing is said; makers leave
-// 1 to 2.5 cm. MinGap is the stitches that must stay between two holes.
-// Common practice, no source.
+// 1 to 2.5 cm, and Far is the upper of these. MinGap is the stitches that must
+// stay between two holes. Common practice, no source.
 const (
 	Margin = 15 * measure.Millimetre
+	Far    = 25 * measure.Millimetre
 	MinGap = 2
 )
 
@@ -48,8 +49,9 @@ type Holes struct {
 	Symmetric bool           // the band is its own mirror image
 }
 
-// Buttonholes spreads buttonholes over the band: gaps that differ by at most
-// one stitch, as symmetric as arithmetic permits; a single one in the middle.
+// Buttonholes spreads buttonholes over the band: equal gaps where the ends can
+// take up what is left over, else gaps that differ by one stitch, as symmetric
+// as arithmetic permits; a single one in the middle.
 // A hole is as wide as the button, to the nearest stitch. Errors are
 // *FitError, *LimitError, *measure.RangeError and *gauge.RangeError.
 func Buttonholes(b Band) (Holes, error) {
@@ -88,6 +90,10 @@ func (b Band) lay(hole, margin int) Holes {
 	} else {
 		gaps := b.Buttons - 1
 		free := b.Stitches - 2*margin - b.Buttons*hole
+		if over := free % gaps; b.mayMove(margin, over) {
+			h.Before += over / 2
+			free -= over
+		}
 		h.Gaps = make([]int, gaps)
 		for _, at := range spread(gaps, free, Row) {
 			h.Gaps[at-1]++
@@ -107,4 +113,12 @@ func (b Band) lay(hole, margin int) Holes {
 		h.Symmetric = h.Symmetric && h.Gaps[i] == h.Gaps[len(h.Gaps)-1-i]
 	}
 	return h
+}
+
+// mayMove says whether the stitches that equal gaps leave over can go to the
+// ends: the first and last hole then stay within Far of them, or within one
+// stitch of the margin asked for.
+func (b Band) mayMove(margin, over int) bool {
+	more := (over + 1) / 2
+	return more <= 1 || b.Gauge.Width(float64(margin+more)) <= Far
 }

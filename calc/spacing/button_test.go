@@ -27,8 +27,8 @@ func TestButtonholes(t *testing.T) {
 		{125, 8, 4, 1, []int{2, 19, 36, 53, 70, 87, 104, 121}, []int{13, 13, 13, 13, 13, 13, 13},
 			"Handbook 1918: 2 stitches, 8 buttonholes of 4 with 13 between, here one stitch at either end"},
 		{30, 3, 2, 3, []int{4, 15, 26}, []int{9, 9}, "by hand: 3 + 2 + 9 + 2 + 9 + 2 + 3"},
-		{31, 3, 2, 3, []int{4, 15, 27}, []int{9, 10}, "by hand: one left over can't be symmetric"},
-		{31, 4, 2, 3, []int{4, 12, 19, 27}, []int{6, 5, 6}, "by hand: 17 over in three gaps"},
+		{31, 3, 2, 3, []int{4, 15, 26}, []int{9, 9}, "by hand: one left over goes to the end: 3 + 2 + 9 + 2 + 9 + 2 + 4"},
+		{31, 4, 2, 3, []int{5, 12, 19, 26}, []int{5, 5, 5}, "by hand: two left over, one for each end: 4 + 4·2 + 3·5 + 4"},
 		{21, 1, 3, 2, []int{10}, nil, "by hand: one hole lies in the middle"},
 		{22, 1, 3, 2, []int{10}, nil, "by hand: one hole lies as near the middle as can be"},
 	} {
@@ -89,8 +89,8 @@ func TestButtonholesErrors(t *testing.T) {
 }
 
 // TestButtonholesLaws: holes lie on the band in order with room between, gaps
-// differ by at most one, symmetric where a mirror image exists, and the most
-// that is said to fit does fit.
+// differ by at most one, symmetric where a mirror image exists and the gaps
+// can't be equal, and the most that is said to fit does fit.
 func TestButtonholesLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := Band{
@@ -133,10 +133,13 @@ func TestButtonholesLaws(t *testing.T) {
 		if sum != b.Stitches {
 			t.Fatalf("%d of %d stitches", sum, b.Stitches)
 		}
+		if spreadOf(h.Gaps) == 0 && h.After-h.Before > 1 {
+			t.Fatalf("equal gaps leave %d and %d stitches at the ends", h.Before, h.After)
+		}
 		// A middle hole, or a middle gap, must have as many stitches to its
 		// left as to its right.
 		possible := b.Buttons%2 == 0 || (b.Stitches-h.Hole)%2 == 0
-		if h.Symmetric != possible {
+		if spreadOf(h.Gaps) == 1 && h.Symmetric != possible {
 			t.Fatalf("symmetric is %v for %+v", h.Symmetric, h)
 		}
 	})
@@ -156,7 +159,7 @@ func ExampleButtonholes() {
 		Gauge: gauge.Gauge{Stitches: 14, Rows: 10},
 	})
 	fmt.Println(h.Before, h.Gaps, h.After, "holes of", h.Hole)
-	// Output: 2 [11 12 11 11 12 11] 2 holes of 3
+	// Output: 3 [11 11 11 11 11 11] 3 holes of 3
 }
 
 func ExampleShape() {
