@@ -3,6 +3,7 @@ package commands
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"countwright/calc/measure"
 	"countwright/calc/spacing"
@@ -57,7 +58,10 @@ func holesReply(r Request, h spacing.Holes, band ownGauge, s chosenStitch) (repl
 	}
 	alt := fmt.Sprintf("A band of %d stitches with %s of %d stitches each, starting at stitch %s.", h.Stitches, count(len(h.Holes), "buttonhole"), h.Hole, numbers(firsts, 60))
 	layout := fmt.Sprintf("%s before the first, %s after the last", stitchCount(h.Before), stitchCount(h.After))
-	if len(h.Gaps) > 0 {
+	switch {
+	case len(h.Gaps) > 0 && slices.Min(h.Gaps) == slices.Max(h.Gaps):
+		layout += fmt.Sprintf(", gaps of %d each", h.Gaps[0])
+	case len(h.Gaps) > 0:
 		layout += ", gaps of " + numbers(h.Gaps, 60)
 	}
 	parts := []reply.Block{
