@@ -1,6 +1,9 @@
 package picture
 
-import "strconv"
+import (
+	"math"
+	"strconv"
+)
 
 const (
 	barHeight  = 6.5
@@ -105,26 +108,42 @@ func (b bar) draw(counts bool) {
 	}
 }
 
-// marks draws the signs and figures of a bar.
+// marks draws the signs and figures of a bar. Where places crowd, a figure
+// that would touch the one before it is left out.
 func (b bar) marks(top, bottom float64, counts bool) {
 	done := b.from
+	above, below := math.Inf(-1), math.Inf(-1) // where the last figures end
 	for _, p := range b.places {
 		mid := (b.x(p.first-1) + b.x(p.first-1+b.s.Width)) / 2
 		switch {
 		case counts:
-			b.sh.Add(Text{At: Point{mid, top - 0.8}, Text: "+" + strconv.Itoa(p.times), Size: smallSize, Anchor: Middle, Bold: true, Colour: b.s.What.colour()})
+			t := Text{At: Point{mid, top - 0.8}, Text: "+" + strconv.Itoa(p.times), Size: smallSize, Anchor: Middle, Bold: true, Colour: b.s.What.colour()}
+			above = b.figure(t, above)
 		case b.s.What != Buttonholes:
 			b.s.sign(b.sh.Drawing, Point{mid, top - 0.5}, b.half)
 		}
 		if b.figures {
 			b.gap(done, p.first-1, p.plain, top)
-			b.sh.Add(Text{At: Point{mid, bottom + 0.8 + capHeight*smallSize}, Text: strconv.Itoa(p.first), Size: smallSize, Anchor: Middle, Colour: Pencil})
+			t := Text{At: Point{mid, bottom + 0.8 + capHeight*smallSize}, Text: strconv.Itoa(p.first), Size: smallSize, Anchor: Middle, Colour: Pencil}
+			below = b.figure(t, below)
 		}
 		done = p.first - 1 + b.s.Width
 	}
 	if b.last && b.figures {
 		b.gap(done, b.to, b.after, top)
 	}
+}
+
+// figure writes a figure, kept on the sheet, if it stays clear of where the
+// one before it ends; it returns where the last one ends.
+func (b bar) figure(t Text, ends float64) float64 {
+	half := t.Width() / 2
+	t.At.X = min(max(t.At.X, 1+half), b.sh.Width-1-half)
+	if t.At.X-half < ends+0.4 {
+		return ends
+	}
+	b.sh.Add(t)
+	return t.At.X + half
 }
 
 // gap writes how many plain stitches there are, where that fits.

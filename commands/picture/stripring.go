@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"slices"
 	"strconv"
 )
 
@@ -15,7 +16,7 @@ const (
 // right-handed maker sees it from the right side.
 func (s Strip) ring(sh *sheet, places []place, after int) {
 	figures := len(places) <= mostOnRing
-	r := ring{s: s, d: sh.Drawing, centre: Point{sheetWidth / 2, sh.y + ringRadius + ringBand/2 + 9}}
+	r := &ring{s: s, d: sh.Drawing, centre: Point{sheetWidth / 2, sh.y + ringRadius + ringBand/2 + 9}}
 	r.d.Add(Circle{Centre: r.centre, R: ringRadius + ringBand/2, Pen: Pen{Fill: Cloth, Stroke: Ink, Width: thin}})
 	r.d.Add(Circle{Centre: r.centre, R: ringRadius - ringBand/2, Pen: Pen{Fill: Paper, Stroke: Ink, Width: thin}})
 	r.ticks()
@@ -39,6 +40,7 @@ type ring struct {
 	s      Strip
 	d      *Drawing
 	centre Point
+	taken  []box // by figures
 }
 
 // at is a point of the ring: so many stitches from the start, at a radius.
@@ -47,9 +49,15 @@ func (r ring) at(stitch, radius float64) Point {
 	return Point{r.centre.X - radius*math.Sin(a), r.centre.Y - radius*math.Cos(a)}
 }
 
-// text writes a figure centred on a point of the ring.
-func (r ring) text(stitch, radius float64, t Text) {
+// text writes a figure centred on a point of the ring, unless it would touch
+// another, as where places crowd.
+func (r *ring) text(stitch, radius float64, t Text) {
 	t.At, t.Anchor = r.at(stitch, radius), Middle
+	room := boxAt(t.At, t.Width()+0.4, capHeight*t.Size+0.4)
+	if slices.ContainsFunc(r.taken, room.overlaps) {
+		return
+	}
+	r.taken = append(r.taken, room)
 	t.At.Y += capHeight * t.Size / 2
 	r.d.Add(t)
 }
@@ -78,7 +86,7 @@ func (r ring) ticks() {
 	}
 }
 
-func (r ring) place(p place, counts, figures bool) {
+func (r *ring) place(p place, counts, figures bool) {
 	from, to := float64(p.first-1), float64(p.first-1+r.s.Width)
 	mid := (from + to) / 2
 	pen := Pen{Fill: tint(r.s.What.colour())}
@@ -112,7 +120,7 @@ func (r ring) sign(mid, point, base float64) {
 	r.d.Add(Path{Points: []Point{r.at(mid, point), r.at(mid-side, base), r.at(mid+side, base)}, Closed: true, Pen: Pen{Fill: r.s.What.colour()}})
 }
 
-func (r ring) gap(from, to, plain int) {
+func (r *ring) gap(from, to, plain int) {
 	t := Text{Text: strconv.Itoa(plain), Size: textSize, Colour: Ink}
 	room := 2 * math.Pi * ringRadius * float64(to-from) / float64(r.s.Stitches)
 	if t.Width()+0.4 > room {
