@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -237,11 +238,8 @@ func (l *lexer) decimals(sep rune, n int) float64 {
 		for range digits + 1 {
 			l.advance(1)
 		}
-		real := float64(value)
-		for range digits {
-			real /= 10
-		}
-		return float64(n) + real
+		real, _ := strconv.ParseFloat(strconv.Itoa(n)+"."+rest[:digits], 64)
+		return real
 	}
 	return float64(n)
 }

@@ -229,6 +229,7 @@ type Skip struct {
 	Many Number
 	What Target
 	Name stitch.ID // "sk next dc": dc; empty for any
+	Size int       // with ChainSpace: chains in it; 0 for any
 }
 
 // Group is several steps taken together: repeated, or all worked into one

@@ -173,7 +173,7 @@ func (p *parser) repeat(f *frame) {
 		times = Times{To: ToEnd}
 		p.assumeOnce(p.span(from), `"repeat" without a number is read as: to the end of the row or round`)
 	} else if times.N.Said() && !times.More && mark >= 0 {
-		times.More = !p.accept(cTotal)
+		times.More = p.items[p.i-1].class != cTotal
 	}
 	if toMark >= 0 {
 		p.again(f, mark, toMark, times)

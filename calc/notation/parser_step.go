@@ -395,7 +395,7 @@ func (p *parser) skipping(f *frame, from int) bool {
 	d := p.determiner()
 	at := p.i
 	place, named := p.target()
-	s := &Skip{Many: d.many, What: place.What, Name: place.Name}
+	s := &Skip{Many: d.many, What: place.What, Name: place.Name, Size: place.Size}
 	if named && place.What == TurningChain && p.items[at].class != cTurningChain {
 		s.What = TurningChain
 	}

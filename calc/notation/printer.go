@@ -1,7 +1,6 @@
 package notation
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"unicode"
@@ -10,200 +9,327 @@ import (
 	"countwright/calc/stitch"
 )
 
-// PrintOptions says how a tree is printed.
-type PrintOptions struct {
-	Terms Terms    // the words to use; unsaid is US
-	Sizes []string // names of the sizes, for rows that only some work
-}
-
-// Print writes a whole document as the trade does, one row a line. Printing
-// what was read from a printed text gives the same text again.
-func Print(d *Document, opt PrintOptions) string {
+// Print writes a document as the trade writes it: a heading for each part, a
+// line for each row. Parse reads the text back as the same tree, but for the
+// places in the text.
+func Print(doc *Document, opt PrintOptions) string {
 	if opt.Sizes == nil {
-		opt.Sizes = d.Sizes
+		opt.Sizes = doc.Sizes
 	}
-	var b strings.Builder
-	for i, part := range d.Parts {
-		if i > 0 {
-			b.WriteByte('\n')
-		}
-		if part.Name != "" {
-			b.WriteString(part.Name)
-			if part.Make > 1 {
-				fmt.Fprintf(&b, " (make %d)", part.Make)
-			}
-			b.WriteByte('\n')
-		}
-		for _, line := range part.Lines {
-			b.WriteString(PrintLine(line, opt) + "\n")
-		}
+	p := &printer{opt: opt}
+	p.head(doc)
+	for i := range doc.Parts {
+		p.part(&doc.Parts[i])
 	}
-	return b.String()
+	return strings.TrimLeft(p.b.String(), "\n")
 }
 
-// PrintLine writes one line of a part.
+// PrintLine writes one line of a part: "Rows 3–12: Rep Row 2."
 func PrintLine(l Line, opt PrintOptions) string {
+	p := &printer{opt: opt}
+	p.line(l)
+	return p.b.String()
+}
+
+// PrintRow writes a row: "Row 2 (RS): Ch 2 (counts as hdc), hdc in each st
+// across to last 2 sts, hdc2tog, turn. (98 sts)". A row without a label is
+// only its steps.
+func PrintRow(r *Row, opt PrintOptions) string { return PrintLine(r, opt) }
+
+// PrintStep writes one step: "2 sc in each of next 3 sts".
+func PrintStep(s Step, opt PrintOptions) string {
+	p := &printer{opt: opt}
+	p.step(s)
+	return p.b.String()
+}
+
+// printer collects the text.
+type printer struct {
+	opt  PrintOptions
+	b    strings.Builder
+	kind Kind // of the row being printed: "around" or "across"
+	deep int  // groups around the step
+}
+
+func (p *printer) add(words ...string) {
+	for _, w := range words {
+		p.b.WriteString(w)
+	}
+}
+
+// short returns an abbreviation, or the word where the style has words.
+func (p *printer) short(abbreviation, word string) string {
+	if p.opt.Style.Words {
+		return word
+	}
+	return abbreviation
+}
+
+// head writes what stands before the pieces: sizes and multiples.
+func (p *printer) head(doc *Document) {
+	if n := len(doc.Sizes); n > 1 {
+		p.add("Sizes: ", doc.Sizes[0], " (", strings.Join(doc.Sizes[1:], ", "), ")\n\n")
+	}
+}
+
+func (p *printer) part(part *Part) {
+	if part.Name != "" {
+		p.add("\n", part.Name)
+		if part.Make > 1 {
+			p.add(" (make ", strconv.Itoa(part.Make), ")")
+		}
+		p.add("\n")
+	}
+	for _, l := range part.Lines {
+		switch l.(type) {
+		case *Heading, *Prose:
+			p.add("\n")
+			p.line(l)
+			if _, ok := l.(*Prose); ok {
+				p.add("\n")
+			}
+		default:
+			p.line(l)
+		}
+		p.add("\n")
+	}
+}
+
+func (p *printer) line(l Line) {
 	switch l := l.(type) {
-	case *Row:
-		return PrintRow(l, opt)
-	case *Again:
-		return printAgain(l, opt)
 	case *Heading:
-		return l.Text + ":"
+		p.add(l.Text)
 	case *Prose:
-		return l.Text
+		p.add(l.Text)
+	case *Row:
+		p.row(l)
+	case *Again:
+		p.again(l)
 	}
-	panic(fmt.Sprintf("notation: no way to print a %T", l))
 }
 
-// PrintRow writes one row with its label and its stated count.
-func PrintRow(r *Row, opt PrintOptions) string {
-	p := printer{opt: opt, around: r.Label.Kind == Round}
-	text := p.steps(r.Steps) + "."
-	if label := printLabel(r.Label); label != "" {
-		text = label + ": " + p.sizes(r.Sizes) + capital(text)
-	} else {
-		text = p.sizes(r.Sizes) + capital(text)
+func (p *printer) row(r *Row) {
+	p.sizes(r.Sizes)
+	p.label(r.Label)
+	p.kind = r.Label.Kind
+	if p.kind == Loose && joins(r.Steps) {
+		p.kind = Round
 	}
-	return text + p.claim(r.Claim)
+	inner := &printer{opt: p.opt, kind: p.kind}
+	inner.steps(r.Steps)
+	p.add(capital(inner.b.String()), ".")
+	if p.opt.Style.Count == "—" || p.opt.Style.Count == "=" {
+		if r.Claim != nil {
+			p.add(" ", p.opt.Style.Count, " ")
+			p.claim(r.Claim)
+		}
+		return
+	}
+	p.claimBracket(r.Claim)
 }
 
-// PrintSteps writes steps as they stand within a row, without label or end.
-func PrintSteps(steps []Step, opt PrintOptions) string {
-	p := printer{opt: opt}
-	return p.steps(steps)
+// joins reports whether steps are of a round.
+func joins(steps []Step) bool {
+	for _, s := range steps {
+		switch s.(type) {
+		case *Join, *Ring:
+			return true
+		}
+	}
+	return false
 }
 
-// Word is the abbreviation of a stitch in the given terms, and the ID itself
-// for a stitch that the pattern defines.
-func Word(id stitch.ID, t Terms) string {
-	s, ok := stitch.Lookup(id)
-	if !ok {
-		return string(id)
+// capital makes the first letter a capital.
+func capital(text string) string {
+	c, n := utf8.DecodeRuneInString(text)
+	if n == 0 || !unicode.IsLower(c) {
+		return text
 	}
-	return s.In(stitch.Dialect(t)).Short()
+	return string(unicode.ToUpper(c)) + text[n:]
 }
 
-func printAgain(a *Again, opt PrintOptions) string {
-	p := printer{opt: opt, around: a.Label.Kind == Round}
-	unit := rowWord(a.Label.Kind)
-	copied := ""
-	switch {
-	case len(a.Like) == 1:
-		copied = fmt.Sprintf("%s %d", unit, a.Like[0])
-	case len(a.Like) > 1:
-		copied = fmt.Sprintf("%ss %s", unit, listed(a.Like))
-	case a.Back > 1:
-		copied = fmt.Sprintf("last %d %ss", a.Back, strings.ToLower(unit))
-	default:
-		copied = "last " + strings.ToLower(unit)
+func (p *printer) sizes(sizes []int) {
+	if len(sizes) == 0 {
+		return
 	}
-	text := p.sizes(a.Sizes) + "Rep " + copied
-	switch {
-	case a.Until > 0:
-		text += fmt.Sprintf(" until piece measures %s cm", strconv.FormatFloat(float64(a.Until)/10, 'f', -1, 64))
-	case a.Times.Said() && a.More:
-		text += " " + printNumber(a.Times) + " more " + several("time", a.Times)
-	case a.Times.Said():
-		text += " " + printNumber(a.Times) + " " + several("time", a.Times)
+	names := make([]string, len(sizes))
+	for i, s := range sizes {
+		names[i] = strconv.Itoa(s + 1)
+		if s < len(p.opt.Sizes) {
+			names[i] = p.opt.Sizes[s]
+		}
 	}
-	if label := printLabel(a.Label); label != "" {
-		text = label + ": " + text
-	}
-	return text + "." + p.claim(a.Claim)
+	p.add(plain("Size", len(names) > 1), " ", listed(names), " only: ")
 }
 
-func rowWord(k Kind) string {
+// plain returns a word, in the plural where asked.
+func plain(word string, many bool) string {
+	if many {
+		return plural(word)
+	}
+	return word
+}
+
+// listed joins words as in a sentence: "S, M and L".
+func listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+func (p *printer) rowWord(k Kind) string {
 	if k == Round {
-		return "Rnd"
+		if p.opt.Style.Round != "" {
+			return p.opt.Style.Round
+		}
+		return p.short("Rnd", "Round")
+	}
+	if p.opt.Style.Row != "" {
+		return p.opt.Style.Row
 	}
 	return "Row"
 }
 
-func printLabel(l Label) string {
-	side := map[Side]string{RightSide: " (RS)", WrongSide: " (WS)"}[l.Side]
-	word := rowWord(l.Kind)
-	switch {
-	case l.Name != "":
-		return capital(l.Name) + " " + strings.ToLower(word) + side
-	case len(l.List) > 1:
-		return word + "s " + listed(l.List) + side
-	case !l.From.Said():
-		return ""
-	case l.Alternate:
-		return word + " " + printNumber(l.From) + " and all alternate " + strings.ToLower(word) + "s" + side
-	case equal(l.From, l.To) || !l.To.Said():
-		return word + " " + printNumber(l.From) + side
+func (p *printer) label(l Label) {
+	if l.Kind == Loose && l.Name == "" && !l.From.Said() {
+		return
 	}
-	return word + "s " + printNumber(l.From) + "–" + printNumber(l.To) + side
-}
-
-func equal(a, b Number) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
+	word := p.rowWord(l.Kind)
+	if l.Name != "" {
+		p.add(capital(l.Name), " ")
+		if l.From.Said() && l.From.equal(N(1)) && l.To.At(0) > 1 && l.Name == "next" {
+			p.add(numberText(l.To), " ", strings.ToLower(plural(word)))
+		} else {
+			p.add(strings.ToLower(word))
+			p.labelNumbers(l)
 		}
+	} else {
+		p.add(plain(word, l.List != nil || !l.From.equal(l.To)))
+		p.labelNumbers(l)
 	}
-	return true
+	switch l.Side {
+	case RightSide:
+		p.add(" (RS)")
+	case WrongSide:
+		p.add(" (WS)")
+	}
+	if l.Alternate {
+		p.add(" and every other ", strings.ToLower(word))
+	}
+	p.add(": ")
 }
 
-// listed writes row numbers: "2 and 3", "2, 3 and 4", and "2–5" for a run.
-func listed(rows []int) string {
+func (p *printer) labelNumbers(l Label) {
+	switch {
+	case l.List != nil:
+		names := make([]string, len(l.List))
+		for i, n := range l.List {
+			names[i] = strconv.Itoa(n)
+		}
+		p.add(" ", listed(names))
+	case l.From.Said() && l.From.equal(l.To):
+		p.add(" ", numberText(l.From))
+	case l.From.Said():
+		p.add(" ", numberText(l.From), "–", numberText(l.To))
+	}
+}
+
+func (p *printer) again(a *Again) {
+	p.sizes(a.Sizes)
+	if a.Label.From.Said() || a.Label.Name != "" {
+		p.label(a.Label)
+	}
+	word := p.rowWord(a.Label.Kind)
+	p.add(p.short("Rep", "Repeat"), " ")
+	switch {
+	case len(a.Like) > 0:
+		p.add(plain(word, len(a.Like) > 1), " ", rowList(a.Like))
+	case a.Back > 1:
+		p.add("last ", strconv.Itoa(a.Back), " ", strings.ToLower(plural(word)))
+	default:
+		p.add("last ", strings.ToLower(word))
+	}
+	if a.Times.Said() {
+		p.add(" ")
+		p.count(Times{N: a.Times, More: a.More}, true)
+	}
+	if a.Until > 0 {
+		p.add(" until piece measures ", strconv.FormatFloat(float64(a.Until)/10, 'f', -1, 64), " cm")
+	}
+	p.add(".")
+	p.claimBracket(a.Claim)
+}
+
+// rowList writes row numbers: "2", "2 and 3", "2–5", "2, 4 and 6".
+func rowList(rows []int) string {
 	run := len(rows) > 2
 	for i := 1; i < len(rows); i++ {
 		run = run && rows[i] == rows[i-1]+1
 	}
 	if run {
-		return fmt.Sprintf("%d–%d", rows[0], rows[len(rows)-1])
+		return strconv.Itoa(rows[0]) + "–" + strconv.Itoa(rows[len(rows)-1])
 	}
-	var b strings.Builder
+	names := make([]string, len(rows))
 	for i, n := range rows {
-		switch {
-		case i == 0:
-		case i == len(rows)-1:
-			b.WriteString(" and ")
-		default:
-			b.WriteString(", ")
+		names[i] = strconv.Itoa(n)
+	}
+	return listed(names)
+}
+
+func (p *printer) claimBracket(c *Claim) {
+	if c == nil {
+		return
+	}
+	open, shut := " (", ")"
+	if p.opt.Style.Count == "[" {
+		open, shut = " [", "]"
+	}
+	p.add(open)
+	p.claim(c)
+	p.add(shut)
+}
+
+func (p *printer) claim(c *Claim) {
+	for i, e := range c.Entries {
+		if i > 0 {
+			p.add(", ")
 		}
-		b.WriteString(strconv.Itoa(n))
+		p.add(numberText(e.Count))
+		if e.What == "" || p.opt.Style.Bare && e.What == "st" {
+			continue
+		}
+		p.add(" ", p.what(e.What, !e.Count.equal(N(1))))
 	}
-	return b.String()
 }
 
-// printNumber writes one value, or all sizes' as "81 (89, 97, 105)".
-func printNumber(n Number) string {
-	if len(n) == 0 {
-		return "1"
+// what writes what a count is of.
+func (p *printer) what(what string, many bool) string {
+	switch {
+	case what == "st":
+		return plain(p.short("st", "stitch"), many)
+	case what == "sp", strings.HasSuffix(what, " sp"), what == "loop":
+		return plain(what, many)
 	}
-	same := true
-	for _, v := range n {
-		same = same && v == n[0]
+	if _, ok := stitch.Lookup(stitch.ID(what)); ok {
+		return p.name(stitch.ID(what), many)
 	}
-	if len(n) == 1 || same {
-		return strconv.Itoa(n[0])
-	}
-	rest := make([]string, 0, len(n)-1)
-	for _, v := range n[1:] {
-		rest = append(rest, strconv.Itoa(v))
-	}
-	return fmt.Sprintf("%d (%s)", n[0], strings.Join(rest, ", "))
+	return plain(what, many)
 }
 
-// several writes a word for one or for several, as the number asks.
-func several(word string, n Number) string {
-	if len(n) == 0 || len(n) == 1 && n[0] == 1 {
-		return word
+// name writes a stitch in the terms asked for.
+func (p *printer) name(id stitch.ID, many bool) string {
+	s, ok := stitch.Lookup(id)
+	if !ok {
+		return string(id)
 	}
-	if strings.HasSuffix(word, "ch") || strings.HasSuffix(word, "s") {
-		return word // "2 ch" and "2 sl sts" stand as they are
+	words := s.In(stitch.Dialect(p.opt.Terms))
+	if p.opt.Style.Words {
+		return plain(words.Name, many)
 	}
-	return word + "s"
-}
-
-func capital(s string) string {
-	r, size := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + s[size:]
+	name := words.Short()
+	if many && s.Kind != stitch.Basic && s.Kind != stitch.Slip && len(words.Abbr) == 0 {
+		return plural(name)
+	}
+	return name
 }

@@ -1,331 +1,421 @@
 package notation
 
 import (
-	"fmt"
-	"strings"
+	"strconv"
 
 	"countwright/calc/stitch"
 )
 
-// printer writes the steps of one row.
-type printer struct {
-	opt    PrintOptions
-	around bool // a round: "around" where a row says "across"
-}
-
-func (p printer) uk() bool { return p.opt.Terms == UK }
-
-func (p printer) skip() string {
-	if p.uk() {
-		return "miss"
+func (p *printer) steps(steps []Step) {
+	for i, s := range steps {
+		if i > 0 {
+			p.add(", ")
+		}
+		p.step(s)
 	}
-	return "sk"
 }
 
-func (p printer) toEnd() string {
-	if p.around {
+func (p *printer) step(s Step) {
+	switch s := s.(type) {
+	case *Stitches:
+		p.stitches(s)
+	case *Chain:
+		p.chain(s)
+	case *Skip:
+		p.skip(s)
+	case *Group:
+		p.group(s)
+	case *Ring:
+		p.ring(s)
+	case *Join:
+		p.join(s)
+	case *Turn:
+		p.add("turn")
+	case *FastenOff:
+		p.add("fasten off")
+	case *Attach:
+		p.attach(s)
+	case *Leave:
+		p.leave(s)
+	case *Mark:
+		p.add(s.Text)
+	case *Remark:
+		p.add(s.Text)
+	case *Unread:
+		p.add(s.Text)
+	}
+}
+
+func (p *printer) stitches(s *Stitches) {
+	kind := stitch.Basic
+	if d, ok := stitch.Lookup(s.Name); ok {
+		kind = d.Kind
+	}
+	count := s.Each
+	if s.Into.Unsaid && !count.Said() {
+		count = s.Into.Many
+	}
+	many := count.Said() && !count.equal(N(1))
+	if many {
+		p.add(numberText(count), " ")
+	}
+	p.add(p.name(s.Name, many))
+	if s.Into.Choice == Spread {
+		p.add(" ", numberText(s.Into.Many), " times evenly ", p.toEnd())
+		return
+	}
+	if s.Loop != BothLoops {
+		p.add(" in ", p.loop(s.Loop))
+	}
+	if s.Into.Unsaid {
+		return
+	}
+	if kind == stitch.Together {
+		p.together(s)
+		return
+	}
+	prep := "in"
+	switch {
+	case s.Loop != BothLoops && s.Into.Choice != Between && s.Into.Choice != Around:
+		prep = "of"
+	case kind == stitch.Post:
+		prep = "around"
+	case s.Into.Over:
+		prep = "over"
+	}
+	p.add(" ")
+	p.place(s.Into, prep, s.Each.Said() && !s.Each.equal(N(1)))
+}
+
+// together writes the place of a decrease, told in the stitches it uses.
+func (p *printer) together(s *Stitches) {
+	d, _ := stitch.Lookup(s.Name)
+	into := s.Into
+	if (into.Choice == Next || into.Choice == First || into.Choice == Last) && d.Consumes > 1 {
+		made := into.Many
+		if !made.Said() {
+			made = N(1)
+		}
+		used := make(Number, len(made))
+		for i := range made {
+			used[i] = made[i] * d.Consumes
+		}
+		into.Many = used
+		p.add(" ")
+		p.place(into, "over", false)
+		return
+	}
+	p.add(" ")
+	p.place(into, "in", false)
+}
+
+func (p *printer) loop(l Loop) string {
+	switch l {
+	case BackLoop:
+		return p.short("BLO", "back loop only")
+	case FrontLoop:
+		return p.short("FLO", "front loop only")
+	}
+	return "third loop"
+}
+
+func (p *printer) toEnd() string {
+	if p.kind == Round {
 		return "around"
 	}
 	return "across"
 }
 
-// sizes names the sizes that work a row, where not all do.
-func (p printer) sizes(list []int) string {
-	if list == nil {
-		return ""
-	}
-	names := make([]string, 0, len(list))
-	for _, i := range list {
-		if i < len(p.opt.Sizes) {
-			names = append(names, p.opt.Sizes[i])
-		} else {
-			names = append(names, fmt.Sprint(i+1))
-		}
-	}
-	word := "Sizes "
-	if len(names) == 1 {
-		word = "Size "
-	}
-	text := names[len(names)-1]
-	if len(names) > 1 {
-		text = strings.Join(names[:len(names)-1], ", ") + " and " + text
-	}
-	return word + text + " only: "
-}
-
-func (p printer) claim(c *Claim) string {
-	if c == nil || len(c.Entries) == 0 {
-		return ""
-	}
-	var entries []string
-	for _, e := range c.Entries {
-		what := e.What
-		if _, known := stitch.Lookup(stitch.ID(what)); known && what != "st" {
-			what = Word(stitch.ID(what), p.opt.Terms)
-		} else {
-			what = several(what, e.Count)
-		}
-		entries = append(entries, printNumber(e.Count)+" "+what)
-	}
-	return " (" + strings.Join(entries, ", ") + ")"
-}
-
-func (p printer) steps(steps []Step) string {
-	texts := make([]string, 0, len(steps))
-	for _, s := range steps {
-		texts = append(texts, p.step(s))
-	}
-	return strings.Join(texts, ", ")
-}
-
-func (p printer) step(s Step) string {
-	switch s := s.(type) {
-	case *Stitches:
-		return p.stitches(s)
-	case *Chain:
-		return p.chain(s)
-	case *Skip:
-		return p.skip() + " next " + p.counted(s.Many, p.noun(Place{What: s.What, Name: s.Name}))
-	case *Group:
-		return p.group(s)
-	case *Ring:
-		if !s.Chains.Said() {
-			return "make a magic ring"
-		}
-		return "ch " + printNumber(s.Chains) + ", join with sl st to form a ring"
-	case *Join:
-		return p.join(s)
-	case *Turn:
-		return "turn"
-	case *FastenOff:
-		return "fasten off"
-	case *Attach:
-		return p.attach(s)
-	case *Leave:
-		if !s.Many.Said() {
-			return "leave rem sts unworked"
-		}
-		return "leave next " + p.counted(s.Many, "st") + " unworked"
-	case *Mark:
-		return s.Text
-	case *Remark:
-		return s.Text
-	case *Unread:
-		return s.Text
-	}
-	panic(fmt.Sprintf("notation: no way to print a %T", s))
-}
-
-// counted writes "st", or "3 sts".
-func (p printer) counted(n Number, word string) string {
-	if len(n) == 0 || len(n) == 1 && n[0] == 1 {
-		return word
-	}
-	return printNumber(n) + " " + several(word, n)
-}
-
-func (p printer) chain(c *Chain) string {
-	text := "ch " + printNumber(c.Many)
-	switch c.Counts {
-	case CountsAsNone:
-		return text + " (does not count as a st)"
-	case CountsAsStitch:
-		as := "a st"
-		if c.As != "" {
-			as = Word(c.As, p.opt.Terms)
-		}
-		if c.Plus > 0 {
-			as += fmt.Sprintf(" + ch %d", c.Plus)
-		}
-		return text + " (counts as " + as + ")"
-	}
-	return text
-}
-
-func (p printer) stitches(s *Stitches) string {
-	word := Word(s.Name, p.opt.Terms)
-	if s.Of != "" {
-		word = Word(s.Of, p.opt.Terms) + " " + word
-	}
-	each := ""
-	if s.Each.Said() && !equal(s.Each, N(1)) {
-		each = printNumber(s.Each) + " "
-	}
-	loop := map[Loop]string{BackLoop: " in BLO", FrontLoop: " in FLO", ThirdLoop: " in third loop"}[s.Loop]
-	if s.Into.Unsaid {
-		if s.Into.Many.Said() && !equal(s.Into.Many, N(1)) {
-			return printNumber(s.Into.Many) + " " + word + loop
-		}
-		return each + word + loop
-	}
-	if known, ok := stitch.Lookup(s.Name); ok && s.Into.Choice == Next && known.Kind == stitch.Together && s.Into.What == AnyStitch {
-		// A decrease names its own places.
-		if s.Into.Many.Said() && !equal(s.Into.Many, N(1)) {
-			return printNumber(s.Into.Many) + " " + word + loop
-		}
-		return each + word + loop
-	}
-	return each + word + loop + " " + p.place(s.Into)
-}
-
-func (p printer) group(g *Group) string {
-	open, shut := "[", "]"
-	switch {
-	case g.Mark == Star:
-		return p.star(g)
-	case g.Mark == Paren || g.Into != nil:
-		open, shut = "(", ")"
-	}
-	text := open + p.steps(g.Steps) + shut
-	if g.Into != nil {
-		text += " " + p.place(*g.Into)
-	}
-	switch {
-	case g.Times.To == ToEnd:
-		text += " " + p.toEnd()
-	case g.Times.To == ToLast:
-		text += " " + p.toLast(g.Times.Left)
-	case g.Times.N.Said() && g.Times.More:
-		text += " " + printNumber(g.Times.N) + " more " + several("time", g.Times.N)
-	case g.Times.N.Said():
-		text += " " + printNumber(g.Times.N) + " " + several("time", g.Times.N)
-	}
-	return text
-}
-
-func (p printer) star(g *Group) string {
-	steps := p.steps(g.Steps)
-	if g.Partial > 0 {
-		steps = p.steps(g.Steps[:g.Partial]) + "**, " + p.steps(g.Steps[g.Partial:])
-	}
-	text := "*" + steps + "; rep from * "
-	switch {
-	case g.Times.To == ToEnd:
-		text += p.toEnd()
-	case g.Times.To == ToLast:
-		text += p.toLast(g.Times.Left)
-	case g.Times.More:
-		text += printNumber(g.Times.N) + " more " + several("time", g.Times.N)
-	default:
-		text += printNumber(less(g.Times.N)) + " more " + several("time", less(g.Times.N))
-	}
-	if g.Partial > 0 {
-		text += ", ending last rep at **"
-	}
-	return text
-}
-
-// less is a number of workings in all as the number after the first.
-func less(n Number) Number {
-	out := make(Number, len(n))
-	for i, v := range n {
-		out[i] = max(0, v-1)
-	}
-	return out
-}
-
-func (p printer) toLast(left Number) string {
-	return "to last " + p.counted(left, "st")
-}
-
-func (p printer) join(j *Join) string {
-	if j.Unsaid {
-		return "join"
-	}
-	return "join with sl st " + strings.Replace(p.place(j.Into), "in ", "to ", 1)
-}
-
-func (p printer) attach(a *Attach) string {
-	text := ""
-	if a.Skip.Said() {
-		text = p.skip() + " next " + p.counted(a.Skip, "st") + ", "
-	}
-	if a.Colour != "" {
-		text += "join " + a.Colour
-	} else {
-		text += "rejoin yarn"
-	}
-	return text + " " + p.place(a.Into)
-}
-
-// place writes where stitches go: "in next 3 sts".
-func (p printer) place(at Place) string {
-	noun := p.noun(at)
-	switch at.Choice {
+// place writes where stitches go; each asks for "in each of next 3 sts".
+func (p *printer) place(l Place, prep string, each bool) {
+	switch l.Choice {
 	case EachTo:
-		each := "in each " + noun
-		if at.Every > 1 {
-			each = fmt.Sprintf("in every %s %s", nth(at.Every), noun)
-		}
-		switch at.To {
-		case ToLast:
-			left := p.noun(Place{What: at.LeftOf})
-			return each + " " + p.toEnd() + " to last " + p.counted(at.Left, left)
-		case NoLimit:
-			return each
-		}
-		return each + " " + p.toEnd()
+		p.everyPlace(l, prep)
+		return
 	case Same:
-		return "in same " + noun
+		p.add(prep, " same ", p.target(l, false))
 	case First:
-		return "in first " + p.counted(at.Many, noun)
+		p.ordered(l, prep, "first", each)
 	case Last:
-		return "in last " + p.counted(at.Many, noun)
-	case Nth:
-		if at.What == ChainFromHook {
-			return "in " + nth(at.Many.At(0)) + " ch from hook"
+		if l.What == TurningChain {
+			p.add(prep, " ", p.target(l, false))
+			return
 		}
-		return "in " + nth(at.Many.At(0)) + " " + noun
+		p.ordered(l, prep, "last", each)
+	case Nth:
+		switch l.What {
+		case MarkedStitch:
+			p.add(prep, " ", p.target(l, false))
+		default:
+			p.add(prep, " ", ordinal(l.Many.At(0)), " ", p.target(l, false))
+		}
 	case Around:
-		return "in " + noun
+		p.add(prep, " ", p.target(l, false))
 	case Between:
-		return "between next 2 sts"
-	case Spread:
-		return "evenly " + p.toEnd()
+		p.add("between next 2 ", p.short("sts", "stitches"))
+	default:
+		p.ordered(l, prep, "next", each)
 	}
-	return "in next " + p.counted(at.Many, noun)
 }
 
-func (p printer) noun(at Place) string {
-	switch at.What {
-	case NamedStitch:
-		return Word(at.Name, p.opt.Terms)
-	case ChainStitch, ChainFromHook:
-		return "ch"
-	case ChainSpace:
-		if at.Size > 0 {
-			return fmt.Sprintf("ch-%d sp", at.Size)
+// ordered writes "in next st", "in each of next 3 sts", "in first 2 sts".
+func (p *printer) ordered(l Place, prep, which string, each bool) {
+	many := l.Many.Said() && !l.Many.equal(N(1))
+	p.add(prep, " ")
+	if each && many {
+		p.add("each of ")
+	}
+	p.add(which, " ")
+	if many {
+		p.add(numberText(l.Many), " ")
+	}
+	p.add(p.target(l, many))
+}
+
+// everyPlace writes "in each st across to last 2 sts".
+func (p *printer) everyPlace(l Place, prep string) {
+	p.add(prep, " ")
+	switch {
+	case l.Every == 2:
+		p.add("every other ")
+	case l.Every > 2:
+		p.add("every ", ordinal(l.Every), " ")
+	default:
+		p.add("each ")
+	}
+	if l.What == OtherSide {
+		p.add("ch across other side of foundation ch")
+		return
+	}
+	p.add(p.target(l, false))
+	if l.Spaces {
+		p.add(" and ch sp")
+	}
+	p.add(" ")
+	p.limit(l)
+}
+
+// limit writes how far: "across", "to last 2 sts", "to next ch-2 sp".
+func (p *printer) limit(l Place) {
+	switch l.To {
+	case ToLast:
+		many := !l.Left.equal(N(1))
+		p.add("to last ")
+		if many {
+			p.add(numberText(l.Left), " ")
 		}
-		return "ch-sp"
+		p.add(p.target(Place{What: l.LeftOf, Size: l.LeftSize, Name: l.LeftName}, many))
+	case ToSpace:
+		p.add("to next ", p.target(Place{What: l.LeftOf, Size: l.LeftSize, Name: l.LeftName}, false))
+	case ToMark:
+		p.add("to next marker")
+	default:
+		p.add(p.toEnd())
+	}
+}
+
+// target writes the thing worked into.
+func (p *printer) target(l Place, many bool) string {
+	corner := ""
+	if l.Corner {
+		corner = "corner "
+	}
+	switch l.What {
+	case NamedStitch:
+		return corner + p.name(l.Name, many)
+	case ChainStitch:
+		return corner + plain(p.short("ch", "chain"), many)
+	case ChainSpace:
+		size := ""
+		if l.Size > 0 {
+			size = "-" + strconv.Itoa(l.Size)
+		}
+		return corner + "ch" + size + " " + plain(p.short("sp", "space"), many)
 	case Space:
-		return "sp"
+		return corner + plain(p.short("sp", "space"), many)
 	case RowEnd:
-		return "row end"
+		return plain("row end", many)
 	case OtherSide:
-		return "ch on other side of foundation ch"
+		return "other side of foundation ch"
 	case RingCentre:
 		return "ring"
 	case TurningChain:
 		return "top of turning ch"
+	case ChainFromHook:
+		return p.short("ch", "chain") + " from hook"
 	case SpaceBetween:
 		return "sp between sts"
 	case MarkedStitch:
-		return "marked st"
+		return "marked " + p.short("st", "stitch")
+	case SkippedStitch:
+		return "skipped " + plain(p.short("st", "stitch"), many)
 	}
-	return "st"
+	return corner + plain(p.short("st", "stitch"), many)
 }
 
-func nth(n int) string {
-	suffix := "th"
+// ordinal writes "2nd", "3rd", "11th".
+func ordinal(n int) string {
+	end := "th"
 	if n%100 < 11 || n%100 > 13 {
 		switch n % 10 {
 		case 1:
-			suffix = "st"
+			end = "st"
 		case 2:
-			suffix = "nd"
+			end = "nd"
 		case 3:
-			suffix = "rd"
+			end = "rd"
 		}
 	}
-	return fmt.Sprintf("%d%s", n, suffix)
+	return strconv.Itoa(n) + end
+}
+
+func (p *printer) chain(c *Chain) {
+	p.add(p.short("ch", "chain"))
+	if c.Many.Said() {
+		p.add(" ", numberText(c.Many))
+	} else {
+		p.add(" desired length")
+	}
+	switch {
+	case c.Counts == CountsAsNone:
+		p.add(" (does not count as ", p.short("st", "stitch"), ")")
+	case c.Counts == CountsAsStitch && c.As == "":
+		p.add(" (counts as ", p.short("st", "stitch"), ")")
+	case c.Counts == CountsAsStitch:
+		p.add(" (counts as ", p.name(c.As, false))
+		if c.Plus > 0 {
+			p.add(" + ", p.short("ch", "chain"), " ", strconv.Itoa(c.Plus))
+		}
+		p.add(")")
+	}
+}
+
+func (p *printer) skipWord() string {
+	if p.opt.Terms == UK || p.opt.Terms == Older {
+		return "miss"
+	}
+	return p.short("sk", "skip")
+}
+
+func (p *printer) skip(s *Skip) {
+	many := !s.Many.equal(N(1))
+	p.add(p.skipWord(), " next ")
+	if many {
+		p.add(numberText(s.Many), " ")
+	}
+	p.add(p.target(Place{What: s.What, Name: s.Name, Size: s.Size}, many))
+}
+
+func (p *printer) group(g *Group) {
+	if g.Mark == Star && p.deep == 0 && g.Into == nil && g.Times.said() {
+		p.starGroup(g)
+		return
+	}
+	open, shut := "(", ")"
+	if g.Mark != Paren {
+		open, shut = "[", "]"
+	}
+	p.add(open)
+	p.deep++
+	p.steps(g.Steps)
+	p.deep--
+	p.add(shut)
+	if g.Into != nil && !g.Into.Unsaid {
+		p.add(" ")
+		p.place(*g.Into, "in", true)
+	}
+	if g.Times.said() {
+		p.add(" ")
+		p.count(g.Times, false)
+	}
+}
+
+func (p *printer) starGroup(g *Group) {
+	p.add("*")
+	p.deep++
+	if k := g.Partial; k > 0 && k < len(g.Steps) {
+		p.steps(g.Steps[:k])
+		p.add("**, ")
+		p.steps(g.Steps[k:])
+	} else {
+		p.steps(g.Steps)
+	}
+	p.deep--
+	p.add("; ", p.short("rep", "repeat"), " from * ")
+	p.count(g.Times, true)
+	if g.Partial > 0 && g.Partial < len(g.Steps) {
+		p.add(", ending last ", p.short("rep", "repeat"), " at **")
+	}
+}
+
+// count writes how often: "6 times", "2 more times", "around", "to last 2 sts".
+// Behind a repeat "6 times" would be six more, so the whole number is told as
+// "in all".
+func (p *printer) count(t Times, behindRepeat bool) {
+	switch {
+	case t.N.Said() && t.More:
+		p.add(numberText(t.N), " more ", plain("time", !t.N.equal(N(1))))
+	case t.N.Said() && !behindRepeat && p.opt.Style.Times == "x" && len(t.N) == 1:
+		p.add("x ", numberText(t.N))
+	case t.N.Said():
+		p.add(numberText(t.N), " ", plain("time", !t.N.equal(N(1))))
+		if behindRepeat {
+			p.add(" in all")
+		}
+	default:
+		p.limit(Place{To: t.To, Left: t.Left, LeftOf: AnyStitch})
+	}
+}
+
+func (p *printer) ring(r *Ring) {
+	if !r.Chains.Said() {
+		p.add("magic ring")
+		return
+	}
+	p.add(p.short("ch", "chain"), " ", numberText(r.Chains), ", join with ", p.name("sl st", false), " to form a ring")
+}
+
+func (p *printer) join(j *Join) {
+	p.add("join")
+	if !j.Unsaid {
+		p.add(" with ", p.name("sl st", false))
+	}
+	if j.Into.What == AnyStitch && j.Unsaid && j.Into.Choice == First {
+		return
+	}
+	p.add(" ")
+	if j.Into.What == TurningChain {
+		p.add("in ", p.target(j.Into, false))
+		return
+	}
+	p.place(j.Into, "in", false)
+}
+
+func (p *printer) attach(a *Attach) {
+	if a.Skip.Said() {
+		p.skip(&Skip{Many: a.Skip})
+		p.add(", ")
+	}
+	if a.Colour != "" {
+		p.add("join ", a.Colour)
+	} else {
+		p.add("rejoin yarn")
+	}
+	if a.Into.Many.Said() || a.Into.Choice != Next || a.Into.What != AnyStitch {
+		p.add(" ")
+		p.place(a.Into, "in", false)
+	}
+}
+
+func (p *printer) leave(l *Leave) {
+	if !l.Many.Said() {
+		p.add("leave rem ", p.short("sts", "stitches"), " unworked")
+		return
+	}
+	many := !l.Many.equal(N(1))
+	p.add("leave last ")
+	if many {
+		p.add(numberText(l.Many), " ")
+	}
+	p.add(plain(p.short("st", "stitch"), many), " unworked")
 }

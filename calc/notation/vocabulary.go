@@ -160,6 +160,7 @@ func normal(words string) string {
 	}), " ")
 }
 
+// plural adds the ending of a plural to the last word.
 func plural(words string) string {
 	for _, end := range []string{"ch", "sh", "s", "x"} {
 		if strings.HasSuffix(words, end) {
