@@ -31,6 +31,11 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 	switch {
 	case !c.ok && worked < stated && (best == nil || worked < best.trouble):
 		f.add(fmt.Sprintf("the rows after it go on from %s, so the stated count is the likely slip", countOf(c.made, c.what)), countOf(c.made, c.what))
+	case best != nil && best.like == "" && best.cost >= unlikely && worked == best.trouble && !c.ok:
+		// nothing tells the count from the row: no cause is better than a wrong one
+		if c.total {
+			next = p.w.moved(o, c.said-c.made)
+		}
 	case best != nil && best.trouble <= min(stated, worked):
 		f.add(best.cause, best.fix)
 		next = best.next
@@ -51,6 +56,10 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 	p.told[j.row] = j.again || rangeOf(j.row)
 	return next
 }
+
+// unlikely is the cost from which on an edit is told only where the rows after
+// it speak for it.
+const unlikely = 4
 
 func rangeOf(r *notation.Row) bool { return len(r.Label.List) > 1 || r.Label.To.Said() }
 

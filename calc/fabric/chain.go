@@ -199,8 +199,8 @@ func (mk *maker) edge(n int) {
 	mk.found.skipped += n
 	counts := mk.counts(&notation.Chain{Counts: mk.foundSaid}, n, plain, false)
 	extra := (n - plain.chain) / 2 // as many chains over as many skipped
-	if extra < 1 || plain.chain == 0 {
-		extra = 0
+	if extra < 1 || plain.chain == 0 || !mk.spans[min(extra, maxSpan)] {
+		extra = 0 // no space like the others of the row
 	}
 	made := Made{ID: chainID, N: 1, Each: n - extra, Turning: true, Takes: m.raw}
 	if counts {

@@ -10,6 +10,10 @@ import (
 // eachTo works into every place up to a limit.
 func (mk *maker) eachTo(e *entry, each int, s *notation.Stitches, w want, after []notation.Step) {
 	p := s.Into
+	if and, ok := pairs(s, after); ok {
+		other := mk.want(and.Into)
+		w.or, mk.paired = &other, and
+	}
 	keep, n := mk.rest.stitches, endless
 	if p.To == notation.ToLast {
 		keep = max(0, p.Left.At(mk.w.size))
@@ -48,6 +52,20 @@ func (mk *maker) eachTo(e *entry, each int, s *notation.Stitches, w want, after 
 	if n == begin && begin > 0 && !mk.beyond && mk.left() < keep+e.consumes {
 		mk.fail(KindShort, fmt.Sprintf("%s: no stitch of the row below is left for it", quote(s, e)), s)
 	}
+}
+
+// pairs finds the other half of "sc in each dc and in each ch": the same
+// stitch, in each place of another kind. Both are worked in the order of the
+// places.
+func pairs(s *notation.Stitches, after []notation.Step) (*notation.Stitches, bool) {
+	if len(after) == 0 {
+		return nil, false
+	}
+	o, ok := after[0].(*notation.Stitches)
+	if !ok || o.Name != s.Name || o.Into.Choice != notation.EachTo || o.Into.To != s.Into.To || o.Each.At(0) != s.Each.At(0) {
+		return nil, false
+	}
+	return o, o.Into.What != s.Into.What || o.Into.Name != s.Into.Name || o.Into.Size != s.Into.Size
 }
 
 // everyOther works into one place of every few.
@@ -178,7 +196,9 @@ func (mk *maker) lastPlace(e *entry, each int, s *notation.Stitches, w want) {
 	if over := mk.ahead(w) - n*e.consumes; over > 0 {
 		mk.pass(w, over)
 		if w.target == notation.AnyStitch {
-			mk.missed += before - mk.ahead(want{solid: true})
+			if !spacelike(mk.loop.target) {
+				mk.missed += before - mk.ahead(want{solid: true})
+			}
 		}
 	}
 	mk.along(e, each, s, w, n)
@@ -279,7 +299,9 @@ func (mk *maker) topOfTurn(e *entry, each int, s *notation.Stitches) {
 	}
 	before := mk.ahead(want{solid: true})
 	mk.skipTo(at, passed)
-	mk.missed += before - mk.ahead(want{solid: true})
+	if !spacelike(mk.loop.target) {
+		mk.missed += before - mk.ahead(want{solid: true})
+	}
 	dead := mk.base.leafAt(at).dead
 	_, m := mk.take(w, 1)
 	mk.done.add(m)

@@ -60,10 +60,14 @@ type want struct {
 	whole  bool // a space is taken as one place, not chain by chain
 	spaces bool // spaces too, where stitches are looked for
 	solid  bool // stitches only, not the chains that stand for them
+	or     *want
 }
 
 // fits says whether a cell is what is wanted.
 func (w want) fits(c *run, base func(stitch.ID) stitch.ID) bool {
+	if w.or != nil && w.or.fits(c, base) {
+		return true
+	}
 	switch w.target {
 	case notation.NamedStitch:
 		if c.kind == stitchCell || c.kind == turnCell && !c.dead {
@@ -87,7 +91,9 @@ func (w want) fits(c *run, base func(stitch.ID) stitch.ID) bool {
 }
 
 // takesWhole says whether a cell is one place, whatever its width.
-func (w want) takesWhole(c *run) bool { return w.whole || w.spaces && c.kind == spaceCell }
+func (w want) takesWhole(c *run) bool {
+	return w.whole || c.kind == spaceCell && (w.spaces || w.or != nil && w.or.whole)
+}
 
 // moved is how far a cursor went.
 type moved struct{ raw, live int }

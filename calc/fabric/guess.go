@@ -85,8 +85,11 @@ func openChain(steps []notation.Step) bool {
 
 // lengths are the foundations that are tried where the text leaves the length
 // open: as its multiple says, else any.
-func (w *worker) lengths() []int {
+func (w *worker) lengths(said int) []int {
 	var all []int
+	for n := said; said > 0 && n < said+8; n++ {
+		all = append(all, n)
+	}
 	for _, m := range w.doc.Multiples {
 		for n := 4; n <= 12 && m.Of > 0; n++ {
 			all = append(all, m.Of*n+m.Plus+m.Turning, m.Of*n+m.Plus)
@@ -98,11 +101,21 @@ func (w *worker) lengths() []int {
 	return all
 }
 
+// nextClaim is the count stated at a row or the one after it; 0 if none is.
+func (p *pass) nextClaim(i int) int {
+	for k := i; k <= i+1 && k < len(p.jobs); k++ {
+		if said, ok := claimed(p.jobs[k].claim, p.w.size); ok {
+			return said
+		}
+	}
+	return 0
+}
+
 // measure chooses the length of a foundation that the text leaves open, so
 // that the rows on it come out even.
 func (p *pass) measure(i int) {
 	best, least := 0, endless
-	for _, n := range p.w.lengths() {
+	for _, n := range p.w.lengths(p.nextClaim(i)) {
 		p.w.length = n
 		st := p.w.work(&state{}, p.jobs[i].row).next
 		if bad := p.trouble(i+1, st, horizon); bad < least {
@@ -122,7 +135,7 @@ func (p *pass) unchained(i int) state {
 		return state{base: seq{leaf(cell{kind: chainCell}, n)}, chains: n, raw: n}
 	}
 	best, least := 24, endless
-	for _, n := range p.w.lengths() {
+	for _, n := range p.w.lengths(p.nextClaim(i)) {
 		st := on(n)
 		o := p.w.work(&st, p.jobs[i].row)
 		if !o.holds(p.w, p.jobs[i].claim) {

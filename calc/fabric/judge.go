@@ -22,6 +22,7 @@ type pass struct {
 // pass works a size. With search, the cause of each fault is looked for.
 func (w *worker) pass(search bool) *pass {
 	w.rows, w.findings = 0, nil
+	w.memo = [memoSize]memo{} // another size or reading comes out differently
 	if search {
 		w.guesses, w.top = nil, false
 	}
@@ -53,6 +54,8 @@ func (p *pass) begin(i int, st state) state {
 	j := &p.jobs[i]
 	first := i == 0 || p.jobs[i-1].piece != j.piece
 	switch {
+	case j.fresh && onChains(j.row.Steps):
+		return p.guessed(i)
 	case j.fresh:
 		p.lost = false
 		if openChain(j.row.Steps) {

@@ -54,10 +54,13 @@ type maker struct {
 	found  foundation
 	spurs  int // chains left on a picot or fringe
 
+	paired *notation.Stitches // worked together with the step before it
+
 	turning   bool // a turning chain was worked
 	turnSize  int
-	carried   bool // it comes from the end of the row before
-	meshy     bool // the row has chains between its stitches
+	carried   bool              // it comes from the end of the row before
+	meshy     bool              // the row has chains between its stitches
+	spans     [maxSpan + 1]bool // of how many
 	foundSaid notation.Counting
 	guess     guess // how the turning chain was taken by habit
 }

@@ -12,6 +12,9 @@ const endless = 1 << 30
 
 // stitches works one instruction to make stitches.
 func (mk *maker) stitches(s *notation.Stitches, after []notation.Step) {
+	if s == mk.paired {
+		return // worked already, together with the step before
+	}
 	if s.Each.Said() && s.Each.At(mk.w.size) == 0 || s.Into.Many.Said() && s.Into.Many.At(mk.w.size) == 0 {
 		return // "0 (0, 2) dc": nothing in this size
 	}

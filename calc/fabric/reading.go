@@ -95,6 +95,9 @@ func (w *worker) bestReading(sizes int) reading {
 	if claims == 0 && (start >= changes || faults == 0) || claims <= start-2 && claims*2 <= start {
 		return best
 	}
+	if only := (reading{mode: best.mode}); best == only && best.mode != modeBare && claims < start {
+		return best // chains are counted: no slip of the pen is as long as they are
+	}
 	return reading{}
 }
 
@@ -102,7 +105,6 @@ func (w *worker) bestReading(sizes int) reading {
 // hold, and the other faults.
 func (w *worker) try(r reading, sizes int) (claims, faults int) {
 	w.reads = r
-	w.memo = [memoSize]memo{}
 	for size := range min(sizes, 2) {
 		w.size = size
 		p := w.pass(false)

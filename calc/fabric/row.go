@@ -65,7 +65,7 @@ func (w *worker) maker(st *state, row *notation.Row, bare bool) *maker {
 	mk.raw, mk.live = mk.base.weight()
 	mk.id, mk.opens = w.prevailing(steps, st.id)
 	mk.same = impliedSkip(steps)
-	mk.meshy = hasChains(steps, false)
+	mk.meshy = mk.spaces(steps, false)
 	if mk.onFoundation() {
 		mk.found = foundation{chains: st.chains}
 	}
@@ -151,27 +151,32 @@ func impliedSkip(steps []notation.Step) notation.Step {
 	return nil
 }
 
-// hasChains says whether chains are made between stitches.
-func hasChains(steps []notation.Step, inside bool) bool {
-	begun := inside
+// maxSpan is the longest chain space whose length is told apart from others.
+const maxSpan = 12
+
+// spaces notes the chains that are made between stitches along the row, and
+// says whether there are any.
+func (mk *maker) spaces(steps []notation.Step, inside bool) bool {
+	begun, some := inside, false
 	for i, s := range steps {
 		switch s := s.(type) {
 		case *notation.Stitches:
 			begun = begun || s.Name != slip
 		case *notation.Chain:
 			if begun && !trails(steps[i+1:]) {
-				return true
+				some = true
+				mk.spans[min(mk.count(s.Many), maxSpan)] = true
 			}
 		case *notation.Group:
-			if hasChains(s.Steps, true) {
-				return true
+			if s.Into == nil && mk.spaces(s.Steps, true) {
+				some = true
 			}
 			begun = true
 		case *notation.Turn, *notation.Join:
-			return false
+			return some
 		}
 	}
-	return false
+	return some
 }
 
 // outcome closes a row.
