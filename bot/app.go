@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"net/http"
 	"time"
 
 	"countwright/bot/chat"
@@ -18,6 +19,9 @@ type App struct {
 	Config Config
 	Now    func() time.Time // nil: time.Now
 	Log    *slog.Logger     // nil: silent
+	// Transport takes requests to the chat service; nil: the network. Tests
+	// lead it to a stand-in.
+	Transport http.RoundTripper
 
 	store *store.Store
 	set   *commands.Set
@@ -55,7 +59,7 @@ func (a *App) Open(ctx context.Context) error {
 func (a *App) Run(ctx context.Context) error {
 	service, err := chat.New(chat.Options{
 		Token: a.Config.Token, Server: a.Config.Server, HostRoles: a.Config.HostRoles,
-		Set: a.set, Log: a.Log, Now: a.Now,
+		Set: a.set, Log: a.Log, Now: a.Now, Transport: a.Transport,
 	})
 	if err != nil {
 		return err

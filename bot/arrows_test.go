@@ -119,7 +119,7 @@ func judge(part, name string) string {
 	}
 	if strings.Contains(strings.Split(name, "/")[0], ".") {
 		for _, fine := range rule(outside, part) {
-			if name == fine {
+			if name == fine || strings.HasPrefix(name, fine+"/") {
 				return ""
 			}
 		}

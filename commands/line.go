@@ -106,13 +106,6 @@ func (s *Set) command(line string) (*Command, string, error) {
 		}
 		return nil, "", unknownSub(family, second)
 	}
-	names := make([]string, 0, len(s.Commands))
-	for _, c := range s.Commands {
-		names = append(names, c.Name)
-	}
-	if near := nearest(first, names); near != "" {
-		return nil, "", Mistaken("/"+near, "there is no command /%s; the nearest is /%s", first, near)
-	}
 	return nil, "", s.unknown(first)
 }
 

@@ -195,12 +195,19 @@ func (s *Set) fail(c *Command, call Call, err error) reply.Reply {
 	return r
 }
 
+// unknown says that there is no such command, with an example of the nearest.
 func (s *Set) unknown(path string) error {
-	near := nearest(path, s.Paths())
-	if near == "" {
-		return Mistaken("/help", "there is no command /%s", path)
+	names := s.Paths()
+	for _, c := range s.Commands {
+		names = append(names, c.Name)
 	}
-	return Mistaken("/"+near, "there is no command /%s; the nearest is /%s", path, near)
+	near := nearest(path, names)
+	for _, c := range runnable(s.Commands) {
+		if near != "" && (c.Path() == near || c.family == near) && len(c.Examples) > 0 {
+			return Mistaken(c.Examples[0], "there is no command /%s; the nearest is /%s", path, near)
+		}
+	}
+	return Mistaken("/help", "there is no command /%s", path)
 }
 
 func unknownOption(c *Command, name string) error {

@@ -28,7 +28,13 @@ func (c chosenStitch) plural(r Request, n int) string {
 }
 
 // stitchWord is a stitch's abbreviation in the terms of the answer.
-func stitchWord(r Request, id stitch.ID) string { return notation.Word(id, r.Terms()) }
+func stitchWord(r Request, id stitch.ID) string {
+	s, ok := stitch.Lookup(id)
+	if !ok {
+		return string(id)
+	}
+	return s.In(stitch.Dialect(r.Terms())).Short()
+}
 
 // stitchOption declares an option that names a plain stitch in the member's
 // terms. A name that only the other terms have is taken too: it can mean
