@@ -11,13 +11,12 @@ type box struct{ x1, y1, x2, y2 float64 }
 // boxAt is a box of a size around a point.
 func boxAt(c Point, w, h float64) box { return box{c.X - w/2, c.Y - h/2, c.X + w/2, c.Y + h/2} }
 
-func (b box) grow(by float64) box     { return box{b.x1 - by, b.y1 - by, b.x2 + by, b.y2 + by} }
-func (b box) overlaps(c box) bool     { return b.x1 < c.x2 && c.x1 < b.x2 && b.y1 < c.y2 && c.y1 < b.y2 }
-func (b box) contains(p Point) bool   { return b.x1 < p.X && p.X < b.x2 && b.y1 < p.Y && p.Y < b.y2 }
-func (b box) centre() Point           { return Point{(b.x1 + b.x2) / 2, (b.y1 + b.y2) / 2} }
-func (b box) width() float64          { return b.x2 - b.x1 }
-func (b box) height() float64         { return b.y2 - b.y1 }
-func (b box) move(dx, dy float64) box { return box{b.x1 + dx, b.y1 + dy, b.x2 + dx, b.y2 + dy} }
+func (b box) grow(by float64) box   { return box{b.x1 - by, b.y1 - by, b.x2 + by, b.y2 + by} }
+func (b box) overlaps(c box) bool   { return b.x1 < c.x2 && c.x1 < b.x2 && b.y1 < c.y2 && c.y1 < b.y2 }
+func (b box) contains(p Point) bool { return b.x1 < p.X && p.X < b.x2 && b.y1 < p.Y && p.Y < b.y2 }
+func (b box) centre() Point         { return Point{(b.x1 + b.x2) / 2, (b.y1 + b.y2) / 2} }
+func (b box) width() float64        { return b.x2 - b.x1 }
+func (b box) height() float64       { return b.y2 - b.y1 }
 
 // join is the smallest box around both.
 func (b box) join(c box) box {

@@ -34,7 +34,7 @@ func (p *page) table(t Table) error {
 			for j, w := range widths {
 				rules[j] = strings.Repeat("─", w)
 			}
-			p.line(p.tint(aside, strings.Join(rules, "  ")))
+			p.line(p.tint(aside, strings.TrimRight(strings.Join(rules, "  "), " ")))
 		}
 	}
 	return nil

@@ -8,7 +8,7 @@ import (
 
 // TerminalOptions says how Terminal prints.
 type TerminalOptions struct {
-	Width  int  // columns; 0: 80; at least 20
+	Width  int  // columns; 0: 80; at least 24
 	Colour bool // uses the colours of a terminal; words carry the meaning either way
 	// Saved tells where a picture or a file of the reply was written, by its
 	// block; nil or "": its name is printed.
@@ -22,8 +22,11 @@ func Terminal(r Reply, opt TerminalOptions) (string, error) {
 	if opt.Width == 0 {
 		opt.Width = 80
 	}
-	return printed(r, &page{width: max(20, opt.Width), colour: opt.Colour, saved: opt.Saved, actions: true})
+	return printed(r, &page{width: max(narrow, opt.Width), colour: opt.Colour, saved: opt.Saved, actions: true})
 }
+
+// narrow is the least width of a terminal that is printed for.
+const narrow = 24
 
 // Plain prints the whole reply as the body of a text file: without what can
 // be done next, and with pictures told in words.
@@ -100,6 +103,8 @@ func (p *page) hang(lead, code, s string) {
 	in := width(lead)
 	for i, l := range wrap(s, max(10, p.width-in)) {
 		switch {
+		case i == 0 && l == "":
+			l = p.tint(code, strings.TrimRight(lead, " "))
 		case i == 0:
 			l = p.tint(code, lead) + l
 		case l != "":
@@ -154,13 +159,7 @@ func (p *page) block(b Block) error {
 		p.subtitle(b.Title)
 		return p.table(b)
 	case Fields:
-		names := 0
-		for _, f := range b.Items {
-			names = max(names, width(oneLine(f.Name)))
-		}
-		for _, f := range b.Items {
-			p.hang(fill(oneLine(f.Name), min(names, p.width/2), false)+"  ", bold, f.Value)
-		}
+		p.fields(b)
 	case Rows:
 		p.subtitle(b.Title)
 		for _, l := range b.Lines {
@@ -179,6 +178,27 @@ func (p *page) block(b Block) error {
 		return fmt.Errorf("unknown block %T", b)
 	}
 	return nil
+}
+
+// fields sets values beside their names; a long name stands above its value.
+func (p *page) fields(b Fields) {
+	names := 0
+	for _, f := range b.Items {
+		if w := width(oneLine(f.Name)); w <= p.width/2 {
+			names = max(names, w)
+		}
+	}
+	for _, f := range b.Items {
+		name := oneLine(f.Name)
+		if width(name) <= p.width/2 {
+			p.hang(fill(name, names, false)+"  ", bold, f.Value)
+			continue
+		}
+		for _, l := range wrap(name, p.width) {
+			p.line(p.bold(l))
+		}
+		p.hang("  ", "", f.Value)
+	}
 }
 
 func (p *page) subtitle(s string) {
