@@ -87,6 +87,16 @@ func (s *Service) dialer() (*websocket.Dialer, <-chan *conn) {
 	}, made
 }
 
+// settle waits until what is left of d's last connection has ended: the
+// library's heartbeat may be late to notice that, and would then close the new
+// connection, with the code that ends the session.
+func settle(d *discordgo.Session) {
+	//lint:ignore SA2001 the lock is held while the connection closes
+	d.Lock()
+	d.Unlock()
+	time.Sleep(50 * time.Millisecond)
+}
+
 // errStuck is the library's lock held for ever: a reconnect request as the
 // first packet after resuming does it. The session can't be saved; another
 // takes its place.

@@ -37,6 +37,7 @@ func (s *Service) prepare(ctx context.Context) error {
 // serve keeps a connection until ctx ends or the service forbids it.
 func (s *Service) serve(ctx context.Context) error {
 	var d *discordgo.Session // what can be resumed; nil: a new session is needed
+	again := false           // d was connected before
 	wait := s.timing.firstRetry
 	for ctx.Err() == nil {
 		if d == nil {
@@ -47,8 +48,10 @@ func (s *Service) serve(ctx context.Context) error {
 			if d, err = s.newSession(); err != nil {
 				return err
 			}
+			again = false
 		}
-		c, err := s.open(ctx, d)
+		c, err := s.open(ctx, d, again)
+		again = true
 		if err == nil {
 			s.log.Info("connected")
 			started := time.Now()
@@ -77,12 +80,17 @@ func (s *Service) serve(ctx context.Context) error {
 	return nil
 }
 
-// open connects d, or gives it up as stuck.
-func (s *Service) open(ctx context.Context, d *discordgo.Session) (*conn, error) {
+// open connects d, again if it was connected before, or gives it up as stuck.
+func (s *Service) open(ctx context.Context, d *discordgo.Session, again bool) (*conn, error) {
 	dialer, made := s.dialer()
 	d.Dialer = dialer
 	done := make(chan error, 1)
-	go func() { done <- d.Open() }()
+	go func() {
+		if again {
+			settle(d)
+		}
+		done <- d.Open()
+	}()
 	timeout := time.NewTimer(s.timing.open)
 	defer timeout.Stop()
 	select {

@@ -216,9 +216,20 @@ func (s *Service) connect(w http.ResponseWriter, r *http.Request) {
 	for {
 		var p packet
 		if err := ws.ReadJSON(&p); err != nil {
+			if websocket.IsCloseError(err, websocket.CloseNormalClosure, websocket.CloseGoingAway) {
+				s.forget(l) // these two end the session, by the documentation
+			}
 			return
 		}
 		s.receive(l, p)
+	}
+}
+
+func (s *Service) forget(l *line) {
+	s.gateway.mu.Lock()
+	defer s.gateway.mu.Unlock()
+	if l.session != nil {
+		delete(s.gateway.sessions, l.session.id)
 	}
 }
 
