@@ -6,6 +6,7 @@ func families(s Services) []*Command {
 	list = []*Command{
 		gaugeFamily(s),
 		even(s),
+		hookCommand(s),
 		me(s),
 		help(func() []*Command { return list }),
 	}

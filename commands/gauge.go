@@ -23,7 +23,7 @@ func gaugeSwatch(s Services) *Command {
 	rows := Number("rows", "Rows counted up", 1, gauge.MaxCount).Require().Like("15")
 	width := Length("width", "How wide those stitches are", gauge.MinSwatch, gauge.MaxSwatch).Require().Like("15 cm")
 	height := Length("height", "How high those rows are; as the width if not said", gauge.MinSwatch, gauge.MaxSwatch).Like("15 cm")
-	hook := Number("hook", "Hook size in mm", 0.4, 40).Like("5")
+	hook := hookSize("hook", "The hook: 5 mm, H-8, UK 6")
 	yarn := Words("yarn", "The yarn, in your words", 100).Like("rust wool")
 	stitch := Words("stitch", "The stitch worked", 60).Like("hdc")
 	weight := Value("weight", "Weight of that piece, for yarn estimates", "17 g", readGrams)
@@ -116,6 +116,11 @@ func swatchReply(r Request, sw gauge.Swatch, g gauge.Gauge, assumed bool) reply.
 			"name": sw.Name, "gauge": g.String(), "stitches": g.Stitches, "rows": g.Rows,
 			"doubt": map[string]float64{"stitches": off.Stitches, "rows": off.Rows},
 		},
+	}
+	if sw.Hook > 0 {
+		worked := out.Parts[0].(reply.Fields)
+		worked.Items = append(worked.Items, reply.Field{Name: "Hook", Value: shortNames(sw.Hook)})
+		out.Parts[0] = worked
 	}
 	if assumed {
 		out.Parts = append(out.Parts, reply.Text{Text: fmt.Sprintf("A bare number is in your unit: I took %s.", unitName(units))})
