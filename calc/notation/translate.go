@@ -1,0 +1,368 @@
+package notation
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+
+	"countwright/calc/stitch"
+)
+
+// plainTerms are the words besides stitches that US and UK texts put
+// differently. "Sk" is understood in both and stays.
+// Source: term pairs of the usual US–UK tables; common practice.
+var plainTerms = [][2]string{
+	{"skip", "miss"}, {"skips", "misses"}, {"skipped", "missed"}, {"skipping", "missing"},
+	{"gauge", "tension"}, {"yarn over", "yarn round hook"}, {"yo", "yrh"},
+}
+
+// Translate puts a text from one dialect into another: only the words that
+// differ are replaced, where they stand, in rows, notes and definitions alike,
+// so that the writer's layout stays. TermsUnsaid as from takes what the text
+// seems to be in. The problems say where a text mixes both, or that its terms
+// can't be told.
+func Translate(text string, from, to Terms) (string, []Problem) {
+	tokens := lex(text)
+	t := &translator{text: text, tokens: tokens, from: from, to: to}
+	t.choose()
+	if t.from == t.to || t.to == TermsUnsaid {
+		return text, t.problems
+	}
+	t.words = dialectWords()[t.from]
+	t.vocabulary = vocabularies()[t.from]
+	copied := 0
+	for t.i < len(tokens) && tokens[t.i].kind != kindEnd {
+		at := t.i
+		word, last, ok := t.next()
+		if !ok {
+			t.i = max(t.i, at+1)
+			continue
+		}
+		t.out.WriteString(text[copied:tokens[at].from.Offset])
+		t.out.WriteString(word)
+		copied = tokens[last].to.Offset
+		t.i = last + 1
+	}
+	t.out.WriteString(text[copied:])
+	return t.out.String(), t.problems
+}
+
+// translator goes over the tokens of a text once.
+type translator struct {
+	text       string
+	tokens     []token
+	from, to   Terms
+	words      dialect
+	vocabulary *vocabulary
+	i          int
+	out        strings.Builder
+	problems   []Problem
+	foreign    map[string]bool // words of another dialect told already
+}
+
+// choose settles the dialect of the text and says what is doubtful about it.
+func (t *translator) choose() {
+	d := detect(t.text, t.tokens)
+	at := Span{t.tokens[0].from, t.tokens[0].from}
+	if len(d.Evidence) > 0 {
+		at = d.Evidence[0].Span
+	}
+	if d.Mixed {
+		t.problems = append(t.problems, Problem{Span: at, Text: t.text[at.From.Offset:at.To.Offset], Message: mixedTerms(d)})
+	}
+	if t.from != TermsUnsaid {
+		return
+	}
+	t.from = d.Terms
+	if !d.Certain && !d.Mixed {
+		t.problems = append(t.problems, Problem{Span: at, Message: unsureTerms(d.Terms)})
+	}
+}
+
+func mixedTerms(d Detection) string {
+	var us, uk string
+	for _, e := range d.Evidence {
+		if e.Strong && e.Terms == US && us == "" {
+			us = e.Word
+		}
+		if e.Strong && e.Terms == UK && uk == "" {
+			uk = e.Word
+		}
+	}
+	return fmt.Sprintf("the text mixes terms: %q is US and %q is UK", us, uk)
+}
+
+func unsureTerms(read Terms) string {
+	return fmt.Sprintf("nothing tells for certain which terms the text is in; it is read as %s", read)
+}
+
+// dialect maps the stitch words of one dialect, abbreviations and names apart,
+// to the stitch.
+type dialect struct {
+	phrases map[string]phrase
+	longest map[string]int
+}
+
+// phrase is a stitch word and the form it has: an abbreviation, or a name with
+// or without "crochet".
+type phrase struct {
+	id     stitch.ID
+	form   form
+	plural bool
+	plain  string // of words that are no stitches: the other dialect's word
+}
+
+type form uint8
+
+const (
+	abbreviated form = iota
+	named            // "half double"
+	crocheted        // "half double crochet"
+)
+
+var dialectWords = sync.OnceValue(func() [Older + 1]dialect {
+	var all [Older + 1]dialect
+	for _, terms := range []Terms{US, UK, Older} {
+		d := dialect{phrases: map[string]phrase{}, longest: map[string]int{}}
+		for _, of := range []func(stitch.Words) []string{
+			func(w stitch.Words) []string { return w.Abbr },
+			func(w stitch.Words) []string { return []string{w.Name} },
+			func(w stitch.Words) []string { return w.Also },
+		} {
+			for _, s := range stitch.All() {
+				for _, name := range of(s.In(stitch.Dialect(terms))) {
+					d.learn(normal(name), phrase{id: s.ID, form: formOf(name, s.In(stitch.Dialect(terms)))})
+				}
+			}
+		}
+		all[terms] = d
+	}
+	for _, pair := range plainTerms {
+		all[US].learn(pair[0], phrase{plain: pair[1]})
+		all[UK].learn(pair[1], phrase{plain: pair[0]})
+		all[Older].learn(pair[1], phrase{plain: pair[0]})
+	}
+	return all
+})
+
+func (d dialect) learn(words string, p phrase) {
+	for _, w := range []string{words, plural(words)} {
+		if _, known := d.phrases[w]; !known && w != "" && !tooShort[words] {
+			d.phrases[w] = p
+			first, _, _ := strings.Cut(w, " ")
+			d.longest[first] = max(d.longest[first], 1+strings.Count(w, " "))
+		}
+		if p.plain != "" {
+			return
+		}
+		p.plural = true
+	}
+}
+
+func formOf(name string, w stitch.Words) form {
+	for _, a := range w.Abbr {
+		if a == name {
+			return abbreviated
+		}
+	}
+	switch low := strings.ToLower(name); {
+	case strings.HasSuffix(low, "crochet"):
+		return crocheted
+	case strings.Contains(low, " ") || len(low) > 5:
+		return named
+	}
+	return abbreviated
+}
+
+// next translates the phrase at the current token. Not ok: nothing to replace;
+// the translator may have moved past a phrase that stays.
+func (t *translator) next() (word string, last int, ok bool) {
+	tok := t.tokens[t.i]
+	if tok.kind != kindWord {
+		return "", 0, false
+	}
+	if word, last, ok := t.statement(); ok {
+		return word, last, true
+	}
+	for n := t.words.longest[tok.low]; n >= 1; n-- {
+		last, key := t.phrase(n)
+		p, known := t.words.phrases[key]
+		if !known {
+			continue
+		}
+		if p.plain == "" && n == 1 && !t.isStitch(tok.low) {
+			return "", 0, false
+		}
+		word, changed := t.render(p, key)
+		if !changed {
+			t.i = last + 1
+			return "", 0, false
+		}
+		return likeCase(t.text[tok.from.Offset:t.tokens[last].to.Offset], word), last, true
+	}
+	return t.compound()
+}
+
+// phrase joins the n words from the current token, over hyphens and full stops
+// of short words.
+func (t *translator) phrase(n int) (last int, key string) {
+	p := phraser{tokens: t.tokens, i: t.i}
+	last, ok := p.phrase(n)
+	if !ok {
+		return 0, ""
+	}
+	return last, string(p.key)
+}
+
+// isStitch reports whether a single word that is plain English too names a
+// stitch here: "1 double in next", not "double strand".
+func (t *translator) isStitch(low string) bool {
+	switch low {
+	case "single", "double", "treble", "singles", "doubles", "trebles":
+	default:
+		return true
+	}
+	if next := t.tokens[t.i+1]; next.kind == kindWord {
+		switch next.low {
+		case "in", "into", "on", "over", "to", "from", "around", "across", "under", "between", "and", "of", "then", "st", "sts", "stitch", "stitches":
+		default:
+			return false
+		}
+	}
+	if t.i == 0 {
+		return false
+	}
+	before := t.tokens[t.i-1]
+	switch before.low {
+	case "a", "each", "next", "last", "first", "same", "in", "every", "another", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten":
+		return true
+	}
+	return before.kind == kindNumber || before.kind == kindOrdinal
+}
+
+// render writes a phrase in the other dialect, in the same form.
+func (t *translator) render(p phrase, key string) (string, bool) {
+	if p.plain != "" {
+		return p.plain, (t.from == US) != (t.to == US)
+	}
+	if other, known := dialectWords()[t.to].phrases[key]; known && other.id == p.id {
+		return "", false // the word means the same there
+	}
+	s, found := stitch.Lookup(p.id)
+	if !found {
+		return "", false
+	}
+	w := s.In(stitch.Dialect(t.to))
+	word := w.Short()
+	switch p.form {
+	case named:
+		word = strings.TrimSuffix(w.Name, " crochet")
+	case crocheted:
+		word = w.Name
+		if !strings.HasSuffix(word, "crochet") {
+			word += " crochet"
+		}
+	}
+	if p.plural {
+		word = plural(word)
+	}
+	return word, true
+}
+
+// compound translates a stitch within a word: "hdc2tog", "scdec".
+func (t *translator) compound() (string, int, bool) {
+	tok := t.tokens[t.i]
+	e, ok := t.vocabulary.compound(tok.low)
+	if !ok || e.foreign != TermsUnsaid {
+		t.checkForeign(e, ok)
+		return "", 0, false
+	}
+	for n := len(tok.low); n > 1; n-- {
+		p, known := t.words.phrases[tok.low[:n]]
+		if !known {
+			continue
+		}
+		word, changed := t.render(p, tok.low[:n])
+		if !changed {
+			return "", 0, false
+		}
+		src := t.text[tok.from.Offset:tok.to.Offset]
+		return likeCase(src[:n], word) + src[n:], t.i, true
+	}
+	return "", 0, false
+}
+
+// checkForeign says once of each word that it belongs to another dialect.
+func (t *translator) checkForeign(e entry, ok bool) {
+	tok := t.tokens[t.i]
+	if !ok {
+		e, ok = t.vocabulary.entries[tok.low]
+	}
+	if !ok || e.class != cStitch || e.foreign == TermsUnsaid || t.foreign[tok.low] {
+		return
+	}
+	if t.foreign == nil {
+		t.foreign = map[string]bool{}
+	}
+	t.foreign[tok.low] = true
+	word := t.text[tok.from.Offset:tok.to.Offset]
+	err := &DialectError{Word: word, Has: []Terms{e.foreign}, Tried: t.from}
+	t.problems = append(t.problems, Problem{Span: Span{tok.from, tok.to}, Text: word, Message: err.Error()})
+}
+
+// statement translates "US terms" and "British terminology".
+func (t *translator) statement() (string, int, bool) {
+	tok, next := t.tokens[t.i], t.tokens[t.i+1]
+	switch next.low {
+	case "terms", "terminology", "term", "crochet", "abbreviations", "notation":
+	default:
+		return "", 0, false
+	}
+	names := map[string]string{"us": "UK", "american": "British"}
+	if t.to == US {
+		names = map[string]string{"uk": "US", "british": "American"}
+	}
+	word, ok := names[tok.low]
+	if !ok || t.from == Older || t.to == Older {
+		return "", 0, false
+	}
+	return word, t.i, true
+}
+
+// likeCase gives a word the letter case of another: "Sc" makes "Dc", "SC" "DC",
+// "Single Crochet" "Double Crochet". A mixed case of abbreviations ("FPdc") is
+// the dictionary's own.
+func likeCase(like, word string) string {
+	upper, lower, initials := 0, 0, 0
+	start := true
+	for _, c := range like {
+		switch {
+		case unicode.IsUpper(c):
+			upper++
+			if start {
+				initials++
+			}
+		case unicode.IsLower(c):
+			lower++
+		}
+		start = !unicode.IsLetter(c) && !unicode.IsDigit(c)
+	}
+	first, _ := utf8.DecodeRuneInString(like)
+	switch {
+	case upper == 0:
+		return strings.ToLower(word)
+	case lower == 0 && upper > 1:
+		return strings.ToUpper(word)
+	case initials > 1 && upper == initials:
+		words := strings.Fields(word)
+		for i := range words {
+			words[i] = capital(words[i])
+		}
+		return strings.Join(words, " ")
+	case upper == 1 && unicode.IsUpper(first):
+		return capital(strings.ToLower(word))
+	}
+	return word
+}
