@@ -150,7 +150,8 @@ func (b Blend) whole() (Blend, error) {
 func (b Blend) Whole() (Blend, error) { return b.whole() }
 
 // FindFibres picks the fibres out of a description, with their parts where
-// said (0 where not), and returns the words that name none.
+// said (0 where not), and returns the words that name none. A number below 10
+// is a part only with its sign, for it can be a yarn's weight class.
 func FindFibres(text string) (found Blend, rest string) {
 	words := strings.FieldsFunc(strings.ReplaceAll(text, "%", " % "), func(r rune) bool {
 		return strings.ContainsRune(" \t\n,;/+&", r)
@@ -158,7 +159,7 @@ func FindFibres(text string) (found Blend, rest string) {
 	var other []string
 	part := 0.
 	for i := 0; i < len(words); {
-		if n, err := strconv.ParseFloat(words[i], 64); err == nil && n > 0 && n <= 100 && (i+1 == len(words) || words[i+1] == "%" || fibreAt(words[i+1:]) > 0) {
+		if n, err := strconv.ParseFloat(words[i], 64); err == nil && n > 0 && n <= 100 && (i+1 < len(words) && words[i+1] == "%" || n >= 10 && fibreAt(words[i+1:]) > 0) {
 			part = n / 100
 			i++
 			continue
