@@ -112,13 +112,12 @@ func TestLargerTakesMore(t *testing.T) {
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		b := sizing.Body{}
 		table, _ := sizing.Named("woman")
 		c, err := table.Complete(sizing.Body{sizing.Chest: measure.FromMM(rapid.Float64Range(700, 1600).Draw(t, "chest"))})
 		if err != nil {
 			t.Fatal(err)
 		}
-		b = c.Body
+		b := c.Body
 		ease := measure.FromMM(rapid.Float64Range(-50, 300).Draw(t, "ease"))
 		less, _ := pieceOf("pullover").Panels(b, ease)
 		more, _ := pieceOf("pullover").Panels(b, ease+cm)
