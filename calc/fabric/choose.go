@@ -107,6 +107,10 @@ func (mk *maker) skip(s *notation.Skip) {
 	if s == mk.same && !mk.bare {
 		return
 	}
+	if s.What == notation.RowEnd {
+		mk.beyond = true // along an edge: no stitch is passed over
+		return
+	}
 	n := mk.count(s.Many)
 	w := mk.want(notation.Place{What: s.What, Name: s.Name})
 	if mk.found.chains > 0 && !mk.begun && !mk.turning && mk.done == (moved{}) && mk.st.rows == 0 {
@@ -329,7 +333,7 @@ func (mk *maker) otherSide() {
 	if mk.found.skipped > 0 {
 		mk.base = mk.base.add(leaf(cell{kind: chainCell}, 1)) // the chain where the first side began
 	}
-	mk.raw, mk.live = mk.base.weight()
+	_, mk.live = mk.base.weight()
 }
 
 // rowEnds works along the side of the piece.

@@ -67,6 +67,9 @@ func (p *pass) begin(i int, st state) state {
 	case first && st.base == nil && !st.ring:
 		return p.guessed(i)
 	case first || attaches(j.row.Steps) != nil:
+		if edging := (state{aside: st.aside}); first && p.w.work(&edging, j.row).holds(p.w, j.claim) {
+			return edging // picked up along the edges of pieces made before
+		}
 		return p.rejoin(i, st)
 	}
 	return st
