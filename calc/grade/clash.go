@@ -7,11 +7,10 @@ import (
 
 // clash names a smallest set of rules that can't hold together: each part of
 // the problem that can be left out without making it possible is left out.
-func (s *solver) clash(name bool) error {
+func (p Rounding) clash(name bool) error {
 	if !name {
 		return &ClashError{}
 	}
-	p := s.Rounding
 	var names []string
 	for i := 0; i < len(p.Rules); i++ {
 		fewer := p
@@ -23,19 +22,6 @@ func (s *solver) clash(name bool) error {
 			if n := p.Rules[i].Name; !slices.Contains(names, n) {
 				names = append(names, n)
 			}
-		}
-	}
-	for i := 0; i < len(p.Goals); i++ {
-		if p.Goals[i].Within == 0 {
-			continue
-		}
-		fewer := p
-		fewer.Goals = without(p.Goals, i)
-		if fewer.impossible() {
-			p = fewer
-			i--
-		} else {
-			names = append(names, p.Goals[i].Name)
 		}
 	}
 	for i, c := range p.Counts {

@@ -47,7 +47,7 @@ func (s *solver) improve(e *elimination, searched []domain) error {
 func (s *solver) near(group []int, steps float64) ([]domain, bool) {
 	return s.cut(group, func(c Count) float64 {
 		return steps * float64(max(c.Of, 1))
-	}, func(g Goal) float64 {
+	}, func(g *Goal) float64 {
 		widest := 0.
 		for _, t := range g.Shares {
 			widest = max(widest, math.Abs(t.MM)*float64(max(s.Counts[t.Count].Of, 1)))
@@ -75,14 +75,24 @@ func (s *solver) within(group []int, cost float64) []domain {
 		left := max(cost-least+own[group[at]], 0)
 		at++
 		return math.Sqrt(left/c.Weight)/c.MM + slack
-	}, func(g Goal) float64 { return math.Sqrt(max(cost-least, 0)/g.Weight) + slack })
+	}, func(g *Goal) float64 {
+		left := max(cost-least, 0)
+		within := math.Inf(1)
+		if g.Weight > 0 {
+			within = math.Sqrt(left / g.Weight)
+		}
+		if g.Within > 0 && g.Beyond > 0 {
+			within = min(within, g.Within+math.Sqrt(left/g.Beyond))
+		}
+		return within + slack
+	})
 	return domains
 }
 
 // cut is the base domains limited around the targets of the weighted counts
 // and goals of a group, then narrowed by the rules in use. The counts are
 // asked for in the group's order.
-func (s *solver) cut(group []int, count func(Count) float64, goal func(Goal) float64) ([]domain, bool) {
+func (s *solver) cut(group []int, count func(Count) float64, goal func(*Goal) float64) ([]domain, bool) {
 	domains := slices.Clone(s.base)
 	inside := map[int]bool{}
 	for _, i := range group {
@@ -93,31 +103,22 @@ func (s *solver) cut(group []int, count func(Count) float64, goal func(Goal) flo
 			domains[i] = domains[i].within(clampInt(math.Ceil(c.Target-radius)), clampInt(math.Floor(c.Target+radius)))
 		}
 	}
-	narrowed := solver{Rounding: Rounding{Counts: s.Counts}}
-	var use []bool
+	use := make([]bool, len(s.Rules))
 	for i, r := range s.Rules {
-		if s.active[i] && len(r.Terms) > 0 && inside[r.Terms[0].Count] {
-			narrowed.Rules = append(narrowed.Rules, r)
-			use = append(use, true)
-		}
+		use[i] = s.active[i] && len(r.Terms) > 0 && inside[r.Terms[0].Count]
 	}
-	for _, g := range s.Goals {
-		if len(g.Shares) == 0 || !inside[g.Shares[0].Count] {
-			continue
+	var limits []limit
+	for i := range s.Goals {
+		if g := &s.Goals[i]; len(g.Shares) > 0 && inside[g.Shares[0].Count] && g.Weight+g.Beyond > 0 {
+			limits = append(limits, limit{g, goal(g)})
 		}
-		if g.Weight > 0 {
-			if w := goal(g); g.Within == 0 || w < g.Within {
-				g.Within = w
-			}
-		}
-		narrowed.Goals = append(narrowed.Goals, g)
 	}
 	for _, i := range group {
 		if domains[i].size == 0 {
 			return domains, false
 		}
 	}
-	return domains, narrowed.narrow(domains, use)
+	return domains, s.narrow(domains, use, limits)
 }
 
 // covers reports whether the domains leave out nothing of a group's base.

@@ -2,6 +2,7 @@ package grade
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -10,7 +11,7 @@ import (
 )
 
 // measure reads joins, meetings and finished measurements off the counts.
-func (g *Garment) measure(forced map[string][]string) {
+func (g *Garment) measure() {
 	pl := g.plan
 	for _, j := range pl.pattern.Joins {
 		a, b := pl.sides(j.A), pl.sides(j.B)
@@ -28,12 +29,20 @@ func (g *Garment) measure(forced map[string][]string) {
 	for i, f := range pl.pattern.Finished {
 		sides := pl.sides(f.Of)
 		goal := pl.Goals[len(pl.Goals)-len(pl.pattern.Finished)+i]
-		g.Finished = append(g.Finished, Finished{Name: f.Name, MM: pl.mm(sides), Target: goal.Target, Unit: 2 * halfUnit(sides), Forced: forced[f.Name]})
+		m := Finished{Name: f.Name, MM: pl.mm(sides), Target: goal.Target, Unit: 2 * halfUnit(sides)}
+		if m.Off() {
+			m.Forced = pl.reasons(goal)
+		}
+		g.Finished = append(g.Finished, m)
 	}
 	for _, text := range pl.pattern.Finishing {
 		g.Finishing = append(g.Finishing, pl.fill(text))
 	}
 }
+
+// Off reports whether the measurement is more than half a stitch or row from
+// its target.
+func (f Finished) Off() bool { return math.Abs(f.MM-f.Target) > f.Unit/2+slack }
 
 // standing adds what a section stands on: row ends one to one, and edges
 // picked up.

@@ -167,7 +167,11 @@ func (pl *plan) addSlot(piece *pattern.Piece, section *pattern.Section) error {
 		s.rows = pl.add(s.name()+": rows", float64(section.Rows)*s.h, s.h, section.Rows, gauge.Multiple{})
 		pl.Counts[s.rows].Max = section.Rows
 	default:
-		s.rows = pl.add(s.name()+": rows", length, s.h, 1, section.RowFits)
+		least := 1
+		if section.Holes != nil {
+			least = 3 // one before the holes, and one to close them
+		}
+		s.rows = pl.add(s.name()+": rows", length, s.h, least, section.RowFits)
 	}
 	if section.First == pattern.OnRowEnds {
 		below.rows = s.start
@@ -385,6 +389,8 @@ func edgeKey(by, slot *slot, side pattern.Side) string {
 const (
 	weightFinished = 2
 	weightMeet     = 8
+	beyondFinished = 1e3 // of what lies beyond half a stitch or row
+	beyondMeet     = 1e6
 )
 
 func (pl *plan) joins() {
@@ -404,7 +410,7 @@ func (pl *plan) joins() {
 			}
 			continue
 		}
-		g := Goal{Name: name, Weight: weightMeet, Within: halfUnit(append(append([]side(nil), a...), b...))}
+		g := Goal{Name: name, Weight: weightMeet, Beyond: beyondMeet, Within: halfUnit(append(append([]side(nil), a...), b...))}
 		for _, s := range a {
 			g.Shares = append(g.Shares, Share{s.count, s.mm})
 		}
@@ -462,7 +468,7 @@ func (pl *plan) finished() error {
 		if err != nil {
 			return err
 		}
-		g := Goal{Name: f.Name, Target: target, Weight: weightFinished}
+		g := Goal{Name: f.Name, Target: target, Weight: weightFinished, Beyond: beyondFinished}
 		sides := pl.sides(f.Of)
 		g.Within = halfUnit(sides)
 		for _, s := range sides {

@@ -102,8 +102,7 @@ func Make(p *pattern.Pattern, o Order) (*Garment, error) {
 	if err != nil {
 		return nil, err
 	}
-	forced, err := pl.solve()
-	if err != nil {
+	if err := pl.solve(); err != nil {
 		return nil, err
 	}
 	g := &Garment{Pattern: p, Order: o, Ease: known["ease"], Written: &notation.Document{Terms: notation.US, SizeCount: 1}, plan: pl}
@@ -118,6 +117,6 @@ func Make(p *pattern.Pattern, o Order) (*Garment, error) {
 			g.Buttons = w.buttons
 		}
 	}
-	g.measure(forced)
+	g.measure()
 	return g, g.prove()
 }

@@ -45,7 +45,8 @@ type Goal struct {
 	Shares []Share
 	Target float64 // millimetres
 	Weight float64 // of the squared deviation in mm²
-	Within float64 // largest deviation allowed in mm; 0: any
+	Within float64 // deviation in mm beyond which Beyond weighs too; 0: none
+	Beyond float64 // of the square of what lies beyond Within: high, so that a limit that can be kept is kept
 }
 
 // Rounding is counts that are rounded together.
@@ -119,32 +120,43 @@ func (p Rounding) short() Rounding {
 }
 
 func (p Rounding) round(name bool) ([]int, error) {
-	active := make([]bool, len(p.Rules))
-	for i, r := range p.Rules {
+	merged, back := p.merge()
+	active := make([]bool, len(merged.Rules))
+	for i, r := range merged.Rules {
 		active[i] = !r.AtMost
 	}
-	s := &solver{Rounding: p, active: active, value: make([]int, len(p.Counts))}
-	if bad := s.bounds(); bad {
-		return nil, s.clash(name)
+	s := &solver{Rounding: merged, active: active, value: make([]int, len(merged.Counts))}
+	if s.bounds() || !s.settle() {
+		if s.err != nil {
+			return nil, s.err
+		}
+		return nil, p.clash(name)
 	}
-	todo := s.groups(nil)
-	for {
+	value := make([]int, len(p.Counts))
+	for i, at := range back {
+		value[i] = s.value[at]
+	}
+	return value, nil
+}
+
+// settle solves group after group until every rule holds, and reports whether
+// that was possible.
+func (s *solver) settle() bool {
+	for todo := s.groups(nil); ; {
 		for _, group := range todo {
-			switch ok, err := s.solve(group); {
-			case err != nil:
-				return nil, err
-			case !ok:
-				return nil, s.clash(name)
+			ok, err := s.solve(group)
+			if s.err = err; err != nil || !ok {
+				return false
 			}
 		}
 		broken := s.broken()
 		if len(broken) == 0 {
-			return s.value, nil
+			return true
 		}
 		touched := map[int]bool{}
 		for _, r := range broken {
-			active[r] = true
-			for _, t := range p.Rules[r].Terms {
+			s.active[r] = true
+			for _, t := range s.Rules[r].Terms {
 				touched[t.Count] = true
 			}
 		}
@@ -174,7 +186,7 @@ func (p Rounding) check() error {
 		}
 	}
 	for _, g := range p.Goals {
-		if bad(g.Target) || bad(g.Weight) || g.Weight < 0 || bad(g.Within) || g.Within < 0 {
+		if bad(g.Target) || bad(g.Weight) || g.Weight < 0 || bad(g.Within) || g.Within < 0 || bad(g.Beyond) || g.Beyond < 0 {
 			return &CountError{g.Name, "target, weight and limit must be numbers, not negative"}
 		}
 		for _, t := range g.Shares {
@@ -196,22 +208,28 @@ func (p Rounding) Cost(value []int) float64 {
 		sum += c.Weight * d * d
 	}
 	for _, g := range p.Goals {
-		d := g.length(value) - g.Target
-		sum += g.Weight * d * d
+		sum += g.cost(g.length(value) - g.Target)
 	}
 	return sum
 }
 
-// Holds reports whether these numbers keep the bounds, multiples, rules and
-// limits.
+// cost of a deviation in mm.
+func (g Goal) cost(off float64) float64 {
+	c := g.Weight * off * off
+	if over := math.Abs(off) - g.Within; g.Within > 0 && over > 0 {
+		c += g.Beyond * over * over
+	}
+	return c
+}
+
+// Holds reports whether these numbers keep the bounds, multiples and rules.
 func (p Rounding) Holds(value []int) bool {
 	for i, c := range p.Counts {
 		if value[i] < c.Min || value[i] > c.Max || c.Of > 1 && (value[i]-c.Plus)%c.Of != 0 {
 			return false
 		}
 	}
-	return !slices.ContainsFunc(p.Rules, func(r Rule) bool { return !r.holds(value) }) &&
-		!slices.ContainsFunc(p.Goals, func(g Goal) bool { return !g.holds(value) })
+	return !slices.ContainsFunc(p.Rules, func(r Rule) bool { return !r.holds(value) })
 }
 
 func (r Rule) holds(value []int) bool {
@@ -233,7 +251,3 @@ func (g Goal) length(value []int) float64 {
 // slack is how far a limit in millimetres may be passed by the rounding of
 // floating-point sums.
 const slack = 1e-6
-
-func (g Goal) holds(value []int) bool {
-	return g.Within == 0 || math.Abs(g.length(value)-g.Target) <= g.Within+slack
-}

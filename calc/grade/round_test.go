@@ -152,7 +152,7 @@ func TestRoundIsBestOfAll(t *testing.T) {
 		for range rapid.IntRange(0, 2).Draw(t, "goals") {
 			g := Goal{Name: "g", Target: rapid.Float64Range(0, 90).Draw(t, "goal"), Weight: float64(rapid.IntRange(0, 2).Draw(t, "pull"))}
 			if rapid.Bool().Draw(t, "limited") {
-				g.Within = rapid.Float64Range(1, 30).Draw(t, "within")
+				g.Within, g.Beyond = rapid.Float64Range(1, 30).Draw(t, "within"), float64(rapid.IntRange(0, 50).Draw(t, "beyond"))
 			}
 			for range rapid.IntRange(1, 3).Draw(t, "shares") {
 				g.Shares = append(g.Shares, Share{rapid.IntRange(0, n-1).Draw(t, "count"), rapid.Float64Range(-8, 8).Draw(t, "mm")})

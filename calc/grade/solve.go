@@ -11,6 +11,7 @@ type solver struct {
 	active []bool   // the rules that count at present
 	base   []domain // every number that bounds and rules leave to each count
 	value  []int    // the best numbers so far
+	err    error    // what kept it from solving; nil: nothing
 }
 
 // domain is the numbers Low, Low+Step … of which there are Size.
@@ -62,12 +63,19 @@ func (s *solver) bounds() (empty bool) {
 	for i := range all {
 		all[i] = true
 	}
-	return !s.narrow(s.base, all)
+	return !s.narrow(s.base, all, nil)
+}
+
+// limit is how far a goal may be from its target while a search looks only
+// there.
+type limit struct {
+	goal   *Goal
+	within float64 // mm
 }
 
 // narrow shrinks domains until no rule in use and no limit can shrink them
 // further, and reports whether each still has a number.
-func (s *solver) narrow(domains []domain, use []bool) bool {
+func (s *solver) narrow(domains []domain, use []bool, limits []limit) bool {
 	const passes = 200 // bounds creep when rules form a ring; what is left to do is done by the tables
 	for range passes {
 		changed := false
@@ -80,8 +88,8 @@ func (s *solver) narrow(domains []domain, use []bool) bool {
 				changed = changed || shrunk
 			}
 		}
-		for _, g := range s.Goals {
-			shrunk, ok := g.narrow(domains)
+		for _, l := range limits {
+			shrunk, ok := l.narrow(domains)
 			if !ok {
 				return false
 			}
@@ -143,12 +151,9 @@ func (r Rule) narrow(domains []domain) (changed, ok bool) {
 	return changed, true
 }
 
-func (g Goal) narrow(domains []domain) (changed, ok bool) {
-	if g.Within == 0 {
-		return false, true
-	}
+func (l limit) narrow(domains []domain) (changed, ok bool) {
 	least, most := 0., 0.
-	for _, t := range g.Shares {
+	for _, t := range l.goal.Shares {
 		d := domains[t.Count]
 		if d.size == 0 {
 			return false, false
@@ -156,18 +161,18 @@ func (g Goal) narrow(domains []domain) (changed, ok bool) {
 		a, b := t.MM*float64(d.low), t.MM*float64(d.high())
 		least, most = least+min(a, b), most+max(a, b)
 	}
-	limit := g.Within + slack
-	if least > g.Target+limit || most < g.Target-limit {
+	target, within := l.goal.Target, l.within+slack
+	if least > target+within || most < target-within {
 		return false, false
 	}
-	for _, t := range g.Shares {
+	for _, t := range l.goal.Shares {
 		if t.MM == 0 {
 			continue
 		}
 		d := domains[t.Count]
 		a, b := t.MM*float64(d.low), t.MM*float64(d.high())
-		from := (g.Target - limit - (most - max(a, b))) / t.MM
-		to := (g.Target + limit - (least - min(a, b))) / t.MM
+		from := (target - within - (most - max(a, b))) / t.MM
+		to := (target + within - (least - min(a, b))) / t.MM
 		if t.MM < 0 {
 			from, to = to, from
 		}

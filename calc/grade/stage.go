@@ -1,10 +1,9 @@
 package grade
 
 import (
-	"errors"
+	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"countwright/calc/pattern"
 )
@@ -63,49 +62,49 @@ func (pl *plan) follow(s *slot, r Rule) {
 	}
 }
 
-// solve rounds stage after stage. forced names, for each goal that could not
-// be met to half a stitch or row, the rules in its way.
-func (pl *plan) solve() (forced map[string][]string, err error) {
-	forced = map[string][]string{}
-	last := slices.Max(append([]int{0}, pl.stage...))
-	for stage := 0; stage <= last; stage++ {
+// solve rounds stage after stage.
+func (pl *plan) solve() error {
+	for stage := range slices.Max(append([]int{0}, pl.stage...)) + 1 {
 		pl.aim(stage)
-		for {
-			err := pl.round(stage)
-			var clash *ClashError
-			if !errors.As(err, &clash) {
-				if err != nil {
-					return nil, err
-				}
-				break
-			}
-			if !pl.relax(clash, forced) {
-				return nil, err
-			}
+		if err := pl.round(stage); err != nil {
+			return err
 		}
 	}
-	return forced, nil
+	return nil
 }
 
-// relax lets go of the limit of one goal in the clash, the finished
-// measurements before the meetings of edges.
-func (pl *plan) relax(clash *ClashError, forced map[string][]string) bool {
-	pick := -1
-	for i, g := range pl.Goals {
-		if g.Within > 0 && slices.Contains(clash.Rules, g.Name) && (pick < 0 || g.Weight < pl.Goals[pick].Weight) {
-			pick = i
+// reasons names what bears on a goal's counts: the rules that tie them to
+// others, and their multiples.
+func (pl *plan) reasons(g Goal) []string {
+	mine := map[int]bool{}
+	for _, s := range g.Shares {
+		mine[s.Count] = true
+	}
+	var names []string
+	add := func(name string) {
+		if !slices.Contains(names, name) {
+			names = append(names, name)
 		}
 	}
-	if pick < 0 {
-		return false
-	}
-	pl.Goals[pick].Within = 0
-	for _, r := range clash.Rules {
-		if r != pl.Goals[pick].Name {
-			forced[pl.Goals[pick].Name] = append(forced[pl.Goals[pick].Name], r)
+	for _, r := range pl.Rules {
+		if !r.AtMost && slices.ContainsFunc(r.Terms, func(t Term) bool { return mine[t.Count] }) {
+			add(r.Name)
 		}
 	}
-	return true
+	for _, s := range g.Shares {
+		if c := pl.Counts[s.Count]; c.Of > 1 {
+			add(fmt.Sprintf("%s: a multiple of %d + %d", c.Name, c.Of, c.Plus))
+		}
+	}
+	for _, o := range pl.Goals {
+		if o.Name != g.Name && o.Weight == weightMeet && slices.ContainsFunc(o.Shares, func(s Share) bool { return mine[s.Count] }) {
+			add(o.Name)
+		}
+	}
+	if names == nil {
+		names = []string{g.Name + ": its parts are whole stitches and rows"}
+	}
+	return names
 }
 
 // aim sets the targets of what is picked up along row ends in this stage.
@@ -182,7 +181,7 @@ func (pl *plan) round(stage int) error {
 			}
 		}
 		if len(shares) > 0 && !open {
-			p.Goals = append(p.Goals, Goal{g.Name, shares, target, g.Weight, g.Within})
+			p.Goals = append(p.Goals, Goal{g.Name, shares, target, g.Weight, g.Within, g.Beyond})
 		}
 	}
 	value, err := p.Round()
@@ -195,10 +194,4 @@ func (pl *plan) round(stage int) error {
 		}
 	}
 	return nil
-}
-
-// plainRule is a rule's name without the edges it is about.
-func plainRule(name string) string {
-	head, _, _ := strings.Cut(name, ":")
-	return head
 }

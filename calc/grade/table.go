@@ -159,11 +159,7 @@ func (r *row) cost(i, v int) float64 {
 				return math.Inf(1)
 			}
 		default:
-			off := f.part + r.mm[k]*float64(v) - f.goal.Target
-			if f.goal.Within > 0 && math.Abs(off) > f.goal.Within+slack {
-				return math.Inf(1)
-			}
-			sum += f.goal.Weight * off * off
+			sum += f.goal.cost(f.part + r.mm[k]*float64(v) - f.goal.Target)
 		}
 	}
 	return sum

@@ -1,0 +1,79 @@
+package grade
+
+import (
+	"fmt"
+	"testing"
+
+	"countwright/calc/gauge"
+	"countwright/calc/measure"
+	"countwright/calc/pattern"
+	"countwright/calc/sizing"
+)
+
+// gauges of thin, usual and thick yarn, with flat and tall rows.
+var gauges = []gauge.Gauge{{Stitches: 14, Rows: 10}, {Stitches: 13, Rows: 10}, {Stitches: 20, Rows: 14}, {Stitches: 9.5, Rows: 6.5}, {Stitches: 27, Rows: 22}}
+
+// made is a garment of every house pattern in every size of its tables at
+// every gauge.
+func everyGarment(t *testing.T, visit func(t *testing.T, name string, g *Garment, o Order)) {
+	t.Helper()
+	for _, p := range pattern.House() {
+		for _, g := range gauges {
+			for _, o := range orders(t, p) {
+				o.Gauge = g
+				name := fmt.Sprintf("%s %s %gx%g", p.Name, o.name, g.Stitches, g.Rows)
+				made, err := Make(p, o.Order)
+				if err != nil {
+					t.Errorf("%s: %v", name, err)
+					continue
+				}
+				visit(t, name, made, o.Order)
+			}
+		}
+	}
+}
+
+type named struct {
+	Order
+	name string
+}
+
+func orders(t *testing.T, p *pattern.Pattern) []named {
+	t.Helper()
+	var all []named
+	for _, name := range p.Tables {
+		table, err := sizing.Named(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, size := range table.Sizes {
+			c, err := table.Complete(size.Body())
+			if err != nil {
+				t.Fatal(err)
+			}
+			all = append(all, named{Order{Body: c.Body}, name + " " + size.Name})
+		}
+	}
+	if len(p.Tables) == 0 {
+		for _, b := range sizing.Blankets() {
+			all = append(all, named{Order{Asks: map[string]measure.Length{"width": b.Width, "length": b.Length}}, b.Name})
+		}
+	}
+	return all
+}
+
+func TestEveryHousePatternInEverySize(t *testing.T) {
+	n := 0
+	everyGarment(t, func(t *testing.T, name string, g *Garment, o Order) {
+		n++
+		for _, f := range g.Finished {
+			if off := f.MM - f.Target; (off > f.Unit/2+slack || off < -f.Unit/2-slack) && len(f.Forced) == 0 {
+				t.Errorf("%s: %s is %.1f mm off, and nothing says why", name, f.Name, off)
+			}
+			if len(f.Forced) > 0 {
+				t.Logf("%s: %s is %.1f of %.1f mm for %v", name, f.Name, f.MM, f.Target, f.Forced)
+			}
+		}
+	})
+	t.Logf("%d garments", n)
+}
