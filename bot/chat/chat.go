@@ -96,7 +96,7 @@ func New(o Options) (*Service, error) {
 		o.Transport = newTransport()
 	}
 	s.meter = &meter{next: o.Transport, now: time.Now}
-	s.client = &http.Client{Transport: s.meter}
+	s.client = &http.Client{Transport: s.meter, Timeout: s.timing.open}
 	s.files = &http.Client{Transport: o.Transport, CheckRedirect: func(*http.Request, []*http.Request) error {
 		return errors.New("an attachment's address must not lead elsewhere")
 	}}

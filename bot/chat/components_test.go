@@ -21,13 +21,13 @@ func TestButtonsAndMenus(t *testing.T) {
 		t.Fatalf("got %q", ids)
 	}
 	a := fake.Ask(loopback.Ask{Button: ids[0]})
-	if m := a.Shown(); !strings.Contains(m.Content, "tapped") || a.Seen() {
+	if m := a.Shown(); !strings.Contains(m.Content, "tapped") || a.ForOne() {
 		t.Errorf("a button was answered with %s", m.Content)
 	}
 	if m := fake.Ask(loopback.Ask{Button: "cw13:", Value: ids[3]}).Shown(); !strings.Contains(m.Content, "two") {
 		t.Errorf("a menu was answered with %s", m.Content)
 	}
-	if a := fake.Ask(loopback.Ask{Button: ids[0], OnPrivate: true}); !a.Seen() {
+	if a := fake.Ask(loopback.Ask{Button: ids[0], OnPrivate: true}); !a.ForOne() {
 		t.Error("a button on a private answer was answered to everyone")
 	}
 }
@@ -37,7 +37,7 @@ func TestOldButtonsGetAKindAnswer(t *testing.T) {
 	fake, _ := serving(t, newStubs().set(), nil)
 	for _, id := range []string{"cw0:/say text:x", "something else", "cw1:/gone", "cw1:/say colour:red", "cw1:", "cw1x:/say", ":"} {
 		a := fake.Ask(loopback.Ask{Button: id})
-		if m := a.Shown(); !a.Seen() || !strings.Contains(m.Content, "from an earlier time") {
+		if m := a.Shown(); !a.ForOne() || !strings.Contains(m.Content, "from an earlier time") {
 			t.Errorf("%q was answered with %s", id, m.Content)
 		}
 	}

@@ -71,7 +71,9 @@ func (s *Service) respond(a ask, how manner, work func(context.Context) reply.Re
 	}
 	if err != nil {
 		s.log.Warn("reply not sent", "command", r.Command, "error", err)
+		return
 	}
+	s.log.Debug("answered", "command", r.Command, "in", time.Since(a.came))
 }
 
 // worthAnother reports whether another, simpler message may be taken: not when

@@ -39,7 +39,7 @@ func TestSlowCommandIsDeferredAtOnce(t *testing.T) {
 		t.Error("it began to work before it was deferred")
 	}
 	close(stubs.gate)
-	if m := a.Shown(); !strings.Contains(m.Content, "done") || a.Seen() || len(a.Followups) > 0 {
+	if m := a.Shown(); !strings.Contains(m.Content, "done") || a.ForOne() || len(a.Followups) > 0 {
 		t.Errorf("got %+v", a)
 	}
 }
@@ -50,7 +50,7 @@ func TestSlowPrivateCommandIsDeferredPrivately(t *testing.T) {
 	close(stubs.gate)
 	fake, _ := serving(t, stubs.set(), nil)
 	a := fake.Ask(loopback.Ask{Path: "secret", Options: map[string]string{"text": "psst"}})
-	if m := a.Shown(); !a.Seen() || !strings.Contains(m.Content, "psst") || a.Withdrawn {
+	if m := a.Shown(); !a.ForOne() || !strings.Contains(m.Content, "psst") || a.Withdrawn {
 		t.Errorf("got %+v", a)
 	}
 }
@@ -62,7 +62,7 @@ func TestAnyCommandIsDeferredWhenItTakesLong(t *testing.T) {
 	a := fake.Ask(loopback.Ask{Path: "late", Options: map[string]string{"text": "at last"}})
 	waitFor(t, "the deferral", a.Deferred)
 	close(stubs.gate)
-	if m := a.Shown(); !strings.Contains(m.Content, "at last") || a.Seen() || a.Took > time.Second {
+	if m := a.Shown(); !strings.Contains(m.Content, "at last") || a.ForOne() || a.Took > time.Second {
 		t.Errorf("got %+v after %v", m, a.Took)
 	}
 }
@@ -83,7 +83,7 @@ func TestMistakesArePrivate(t *testing.T) {
 	fake, _ := serving(t, newStubs().set(), nil)
 	for _, ask := range []loopback.Ask{{Path: "mistake"}, {Path: "panic"}, {Path: "odd"}, {Path: "private"}, {Path: "desk open"}} {
 		a := fake.Ask(ask).Wait()
-		if !a.Seen() || a.Shown().Content == "" {
+		if !a.ForOne() || a.Shown().Content == "" {
 			t.Errorf("/%s was answered to everyone: %+v", ask.Path, a.Message)
 		}
 	}
@@ -130,7 +130,7 @@ func TestWhatTakesTooLongIsToldSoAtTheEnd(t *testing.T) {
 	if err := stop(); err != nil {
 		t.Error(err)
 	}
-	if m := a.Shown(); !strings.Contains(m.Content, "longer than I may take") || !a.Seen() {
+	if m := a.Shown(); !strings.Contains(m.Content, "longer than I may take") || !a.ForOne() {
 		t.Errorf("got %s", m.Content)
 	}
 }
@@ -143,7 +143,7 @@ func TestBusy(t *testing.T) {
 	<-stubs.entered
 	<-stubs.entered
 	a := fake.Ask(loopback.Ask{Path: "say", Options: map[string]string{"text": "me too"}})
-	if m := a.Shown(); !a.Seen() || !strings.Contains(m.Content, "busy") {
+	if m := a.Shown(); !a.ForOne() || !strings.Contains(m.Content, "busy") {
 		t.Errorf("got %s", m.Content)
 	}
 	typing := fake.Ask(loopback.Ask{Path: "say", Options: map[string]string{"yarn": "F"}, Typing: "yarn"}).Wait()

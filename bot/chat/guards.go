@@ -91,8 +91,8 @@ func (s *Service) dialer() (*websocket.Dialer, <-chan *conn) {
 // library's heartbeat may be late to notice that, and would then close the new
 // connection, with the code that ends the session.
 func settle(d *discordgo.Session) {
-	//lint:ignore SA2001 the lock is held while the connection closes
 	d.Lock()
+	//lint:ignore SA2001 the lock is held while the connection closes
 	d.Unlock()
 	time.Sleep(50 * time.Millisecond)
 }

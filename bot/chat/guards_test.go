@@ -3,6 +3,7 @@ package chat
 import (
 	"context"
 	"net/http"
+	"reflect"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -115,10 +116,10 @@ func TestInvalidSessionIsRenewed(t *testing.T) {
 // for ever.
 func TestStuckLibraryIsReplaced(t *testing.T) {
 	t.Parallel()
-	fake, _ := serving(t, newStubs().set(), func(s *Service, _ *loopback.Service) { s.timing.open = 1500 * time.Millisecond })
+	fake, _ := serving(t, newStubs().set(), func(s *Service, _ *loopback.Service) { s.timing.open = 2500 * time.Millisecond })
 	fake.Next(loopback.Fault{On: "resume", Op: 7})
 	fake.Drop()
-	waitFor(t, "a new session", func() bool { return fake.Count("identify") == 2 })
+	waitFor(t, "a new session", func() bool { return fake.Count("identify") >= 2 })
 	fake.Online()
 	answers(t, fake)
 }
@@ -288,5 +289,20 @@ func TestWatchdogSeesAHeldLock(t *testing.T) {
 	case <-found:
 	case <-time.After(5 * time.Second):
 		t.Error("not found")
+	}
+}
+
+// The library's limiter keeps an entry, with its token, for each interaction
+// that goes through it.
+func TestAnswersLeaveNothingInTheLimiter(t *testing.T) {
+	t.Parallel()
+	var s *Service
+	fake, _ := serving(t, newStubs().set(), func(it *Service, _ *loopback.Service) { s = it })
+	for range 50 {
+		answers(t, fake)
+	}
+	kept := reflect.ValueOf(s.caller.Ratelimiter).Elem().FieldByName("buckets")
+	if !kept.IsValid() || kept.Len() > 0 {
+		t.Errorf("%d entries are kept", kept.Len())
 	}
 }

@@ -67,7 +67,7 @@ func TestAttachment(t *testing.T) {
 		"wrong ending": {Name: "a.exe", Body: body},
 	} {
 		a := fake.Ask(loopback.Ask{Path: "read", Files: map[string]loopback.File{"file": file}})
-		if m := a.Shown(); !a.Seen() || !strings.Contains(m.Content, "did not work") {
+		if m := a.Shown(); !a.ForOne() || !strings.Contains(m.Content, "did not work") {
 			t.Errorf("%s: %s", name, m.Content)
 		}
 	}

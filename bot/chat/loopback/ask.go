@@ -2,6 +2,7 @@ package loopback
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"slices"
@@ -104,8 +105,8 @@ func (a *Answer) Shown() *Message {
 	return nil
 }
 
-// Seen reports whether only the member sees the shown message.
-func (a *Answer) Seen() (onlyByMember bool) {
+// ForOne reports whether only the member sees the shown message.
+func (a *Answer) ForOne() bool {
 	m := a.Shown()
 	if m == a.Message {
 		return a.Private
@@ -229,11 +230,11 @@ func sortedKeys[V any](m map[string]V) []string {
 
 // interaction is the event, with the fields that the documentation lists.
 func interaction(ask Ask, a *Answer, data map[string]any) map[string]any {
-	user := map[string]any{"id": cmpOr(ask.Member, "300000000000000001"), "username": "m.user", "discriminator": "0", "global_name": cmpOr(ask.Name, "Mira"), "avatar": nil, "bot": false, "public_flags": 0}
+	user := map[string]any{"id": cmp.Or(ask.Member, "300000000000000001"), "username": "m.user", "discriminator": "0", "global_name": cmp.Or(ask.Name, "Mira"), "avatar": nil, "bot": false, "public_flags": 0}
 	event := map[string]any{
 		"id": a.id, "application_id": Application, "type": a.kind, "data": data, "token": a.token, "version": 1,
 		"channel_id": "500000000000000001", "channel": map[string]any{"id": "500000000000000001", "type": 0, "name": "crochet"},
-		"locale": cmpOr(ask.Locale, "en-GB"), "app_permissions": "562949953601536", "entitlements": []any{},
+		"locale": cmp.Or(ask.Locale, "en-GB"), "app_permissions": "562949953601536", "entitlements": []any{},
 		"authorizing_integration_owners": map[string]any{"0": Server}, "context": 0, "attachment_size_limit": a.fileLimit,
 	}
 	if ask.Direct {
@@ -251,13 +252,6 @@ func interaction(ask Ask, a *Answer, data map[string]any) map[string]any {
 		event["message"] = map[string]any{"id": "600000000000000001", "channel_id": "500000000000000001", "content": "…", "flags": flags, "type": 20, "timestamp": "2026-03-01T09:00:00.000000+00:00"}
 	}
 	return event
-}
-
-func cmpOr(s, fallback string) string {
-	if s == "" {
-		return fallback
-	}
-	return s
 }
 
 // commandData builds a slash command's data by its registered declaration, as

@@ -139,13 +139,13 @@ func (s *Service) Offline() {
 	}
 }
 
-func eventually(limit time.Duration, true_ func() bool) bool {
+func eventually(limit time.Duration, holds func() bool) bool {
 	for end := time.Now().Add(limit); time.Now().Before(end); time.Sleep(time.Millisecond) {
-		if true_() {
+		if holds() {
 			return true
 		}
 	}
-	return true_()
+	return holds()
 }
 
 func (g *gateway) closeAll() {
