@@ -167,7 +167,7 @@ func named(base Stitch, name string, like Stitch) Stitch {
 	s.Consumes, s.Makes = like.Consumes, like.Makes
 	s.Parts = []Part{{base.ID, n}}
 	s.Assumed = fmt.Sprintf("%d legs, unless the pattern says otherwise", n)
-	s.Symbol.Legs, s.Symbol.Join = n, like.Symbol.Join
+	s.Symbol.Legs, s.Symbol.Join, s.Symbol.Mark = n, like.Symbol.Join, like.Symbol.Mark
 	if like.Symbol.Shape == Puff {
 		s.Symbol.Shape = Puff
 	}
