@@ -21,7 +21,7 @@ type lexer struct {
 // lex returns the tokens of a text, the last one being kindEnd.
 func lex(text string) []token {
 	l := &lexer{text: text, at: Pos{Line: 1, Column: 1}, line: true, blank: true}
-	l.tokens = make([]token, 0, len(text)/4+1)
+	l.tokens = make([]token, 0, len(text)/3+1)
 	for l.at.Offset < len(l.text) {
 		l.next()
 	}

@@ -66,6 +66,9 @@ type Part struct {
 	Name  string
 	Make  int // "make 2"; 1 when not said
 	Lines []Line
+	// Preface is how many of the lines stand above the name: a title, the
+	// materials, notes.
+	Preface int
 }
 
 // Line is one thing that a part holds in order: a *Row, an *Again, a *Heading
@@ -139,7 +142,7 @@ type Row struct {
 // "Row 4: same as Row 2".
 type Again struct {
 	Span
-	Label Label    // the rows made; zero when only a number of times is given
+	Label Label    // the rows made; only its Kind is set when only a number of times is given
 	Like  []int    // the numbers of the rows copied, in order; empty: see Back
 	Back  int      // "rep last 2 rows": how many rows just before are copied, where Like is empty; 0 is 1
 	Times Number   // how often the whole list is worked; empty when the Label says it

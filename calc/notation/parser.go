@@ -41,6 +41,7 @@ type parser struct {
 	items  []item
 	i      int // the item to be read next
 	stop   int // where the row, line or bracket being read ends
+	end    item
 	limits Limits
 	words  *vocabulary
 	terms  Terms
@@ -139,14 +140,14 @@ func (p *parser) assumeOnce(at Span, message string) {
 }
 
 // cur returns the item to be read next, an end where the row has none left.
-func (p *parser) cur() item { return p.at(0) }
+func (p *parser) cur() *item { return p.at(0) }
 
 // at returns the item n further on.
-func (p *parser) at(n int) item {
+func (p *parser) at(n int) *item {
 	if p.i+n < 0 || p.i+n >= p.stop {
-		return item{class: cEnd}
+		return &p.end
 	}
-	return p.items[p.i+n]
+	return &p.items[p.i+n]
 }
 
 func (p *parser) is(classes ...class) bool { return slices.Contains(classes, p.cur().class) }

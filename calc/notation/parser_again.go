@@ -390,8 +390,23 @@ func (p *parser) againLine(from int) bool {
 		return false
 	}
 	p.sizes = nil
+	p.againKind(a, saved.i)
 	p.finishAgain(a, from, end)
 	return true
+}
+
+// againKind takes rows or rounds from the words of an unlabelled repeat.
+func (p *parser) againKind(a *Again, from int) {
+	if a.Label.Kind != Loose {
+		return
+	}
+	for _, it := range p.items[from:p.i] {
+		if it.class == cRow {
+			a.Label.Kind = Kind(it.n)
+			return
+		}
+	}
+	a.Label.Kind = p.kindOf
 }
 
 // rowsAgain reads a repeat of rows within a row's words: "…, turn. Repeat 2d
@@ -409,11 +424,9 @@ func (p *parser) rowsAgain(f *frame) bool {
 		p.restore(saved)
 		return false
 	}
+	p.againKind(a, from)
 	a.Claim, p.claim = p.claim, claim
 	a.Span = p.span(from)
-	if len(f.steps) == 0 && len(p.after) == 0 && false {
-		return false
-	}
 	p.after = append(p.after, a)
 	return true
 }

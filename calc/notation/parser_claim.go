@@ -25,10 +25,12 @@ func (p *parser) claimBracket() *Claim {
 		p.i = from
 		return nil
 	case cNumber:
-		if p.at(1).class == cTimes || p.at(1).class == cMore || p.at(1).class == cX {
+		at := p.i
+		if _, ok := p.countTimes(); ok {
 			p.i = from
 			return nil
 		}
+		p.i = at
 	case cTo:
 		p.i = from
 		return nil
@@ -151,14 +153,30 @@ func (p *parser) claimTail() {
 			for p.i < p.stop && !p.is(cClose, cPeriod, cSemi) && !(p.is(cComma) && p.at(1).class == cNumber) {
 				p.i++
 			}
-		case it.class == cIn && (p.at(1).class == cEach || p.at(1).class == cThe), it.class == cEach, it.class == cAround, it.class == cAcross:
-			for p.i < p.stop && !p.is(cClose, cComma, cPeriod, cSemi) {
-				p.i++
-			}
+		case p.claimWhere() > 0:
+			p.i += p.claimWhere()
 		default:
 			return
 		}
 	}
+}
+
+// claimWhere returns how many items tell where a count holds: "in each
+// section", "each side", "around". 0: none.
+func (p *parser) claimWhere() int {
+	if !p.is(cIn, cEach, cAround, cAcross) {
+		return 0
+	}
+	for k := 0; k < 6; k++ {
+		switch p.at(k).class {
+		case cIn, cEach, cThe, cWord, cRow, cCorner, cAround, cAcross:
+		case cClose, cComma, cSemi, cPeriod, cEnd:
+			return k
+		default:
+			return 0
+		}
+	}
+	return 0
 }
 
 // singular takes a plural's ending off a word that can be counted.

@@ -147,7 +147,7 @@ func (p *parser) stitchPosition(from int, unknown string) bool {
 
 // participle reports whether a word tells of something done alongside:
 // "working", "forming".
-func (p *parser) participle(it item) bool {
+func (p *parser) participle(it *item) bool {
 	return (it.class == cWord || it.class == cMake) && len(it.word) > 5 && strings.HasSuffix(it.word, "ing")
 }
 

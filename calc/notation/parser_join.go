@@ -215,6 +215,9 @@ func (p *parser) fastenOff(f *frame, from int) bool {
 		}
 	}
 	p.skip(cYarn, cAlso, cThe)
+	if p.isColour() {
+		p.i++ // "fasten off MC"
+	}
 	end := p.i
 	p.accept(cComma)
 	if p.is(cLeave) && !p.unworkedAhead() {
@@ -372,6 +375,11 @@ func (p *parser) leave(f *frame, from int) bool {
 // unworkedAhead reports whether "unworked" ends the clause.
 func (p *parser) unworkedAhead() bool {
 	for k := 0; k < 24; k++ {
+		if p.at(k).class == cOpen && p.at(k-1).class == cNumber { // a size string
+			if _, end := p.bracketed(p.i + k); end > p.i+k {
+				k = end - p.i
+			}
+		}
 		switch p.at(k).class {
 		case cUnworked:
 			return true

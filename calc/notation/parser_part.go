@@ -119,6 +119,7 @@ func (p *parser) addPart(lines []Line) {
 	for i, l := range lines {
 		if i == name {
 			part.Name, part.Make = makeCount(l.(*Heading).Text)
+			part.Preface = len(part.Lines)
 			continue
 		}
 		part.Lines = append(part.Lines, l)

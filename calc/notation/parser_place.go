@@ -250,6 +250,8 @@ func (p *parser) choose(place *Place, d determiner) {
 		place.Choice = Around
 	case place.What == ChainFromHook:
 		place.Choice, place.Many = Nth, N(max(1, d.ordinal))
+	case d.ordinal > 1 && d.many != nil && place.What == ChainStitch:
+		place.Choice, place.Many, place.What = Last, nil, TurningChain // "in third of 4 ch"
 	case d.same:
 		place.Choice, place.Many = Same, nil
 	case d.each && d.many == nil, d.rest && d.many == nil && !d.next:

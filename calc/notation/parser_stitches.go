@@ -428,7 +428,7 @@ func (p *parser) isSlip(name stitch.ID) bool { return name == "sl st" }
 
 // checkTerms points at a word of another dialect than the one asked for, or
 // says that one was mixed in.
-func (p *parser) checkTerms(it item, at int) {
+func (p *parser) checkTerms(it *item, at int) {
 	if it.foreign == TermsUnsaid || it.foreign == p.terms {
 		return
 	}

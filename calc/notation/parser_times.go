@@ -116,7 +116,7 @@ func (p *parser) limit() (Place, Number, bool) {
 func (p *parser) aroundSomething() bool {
 	next := p.at(1)
 	switch next.class {
-	case cPost, cNext, cStitch, cOrdinal, cSame, cEach, cHook:
+	case cPost, cNext, cStitch, cOrdinal, cSame, cEach, cHook, cTop, cTurningChain, cLast, cMarker, cRing:
 		return true
 	case cA, cChain:
 		return true

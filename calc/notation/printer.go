@@ -67,20 +67,28 @@ func (p *printer) short(abbreviation, word string) string {
 
 // head writes what stands before the pieces: sizes and multiples.
 func (p *printer) head(doc *Document) {
-	if n := len(doc.Sizes); n > 1 {
+	if n := len(doc.Sizes); n > 1 && !tellsSizes(doc) {
 		p.add("Sizes: ", doc.Sizes[0], " (", strings.Join(doc.Sizes[1:], ", "), ")\n\n")
 	}
 }
 
-func (p *printer) part(part *Part) {
-	if part.Name != "" {
-		p.add("\n", part.Name)
-		if part.Make > 1 {
-			p.add(" (make ", strconv.Itoa(part.Make), ")")
+// tellsSizes reports whether the document's own prose names the sizes.
+func tellsSizes(doc *Document) bool {
+	for _, part := range doc.Parts {
+		for _, l := range part.Lines {
+			if prose, ok := l.(*Prose); ok && strings.HasPrefix(strings.ToLower(prose.Text), "size") {
+				return true
+			}
 		}
-		p.add("\n")
 	}
-	for _, l := range part.Lines {
+	return false
+}
+
+func (p *printer) part(part *Part) {
+	for i, l := range part.Lines {
+		if i == part.Preface {
+			p.partName(part)
+		}
 		switch l.(type) {
 		case *Heading, *Prose:
 			p.add("\n")
@@ -93,6 +101,17 @@ func (p *printer) part(part *Part) {
 		}
 		p.add("\n")
 	}
+}
+
+func (p *printer) partName(part *Part) {
+	if part.Name == "" {
+		return
+	}
+	p.add("\n", part.Name)
+	if part.Make > 1 {
+		p.add(" (make ", strconv.Itoa(part.Make), ")")
+	}
+	p.add("\n")
 }
 
 func (p *printer) line(l Line) {
@@ -252,13 +271,29 @@ func (p *printer) again(a *Again) {
 	}
 	if a.Times.Said() {
 		p.add(" ")
-		p.count(Times{N: a.Times, More: a.More}, true)
+		p.againTimes(a)
 	}
 	if a.Until > 0 {
 		p.add(" until piece measures ", strconv.FormatFloat(float64(a.Until)/10, 'f', -1, 64), " cm")
 	}
 	p.add(".")
 	p.claimBracket(a.Claim)
+}
+
+// againTimes writes a number of repeats, small ones in words so that they don't
+// run into the numbers of rows: "Rep Rows 2 and 3 four more times".
+func (p *printer) againTimes(a *Again) {
+	n := a.Times.At(0)
+	if len(a.Times) > 1 || n < 2 || n >= len(numberWords) {
+		p.count(Times{N: a.Times, More: a.More}, true)
+		return
+	}
+	p.add(numberWords[n])
+	if a.More {
+		p.add(" more times")
+		return
+	}
+	p.add(" times in all")
 }
 
 // rowList writes row numbers: "2", "2 and 3", "2–5", "2, 4 and 6".
@@ -325,9 +360,12 @@ func (p *printer) name(id stitch.ID, many bool) string {
 	}
 	words := s.In(stitch.Dialect(p.opt.Terms))
 	if p.opt.Style.Words {
-		return plain(words.Name, many)
+		return plain(words.Name, many && s.Kind != stitch.Together)
 	}
 	name := words.Short()
+	if s.Kind == stitch.Cluster || s.Kind == stitch.Group || s.Kind == stitch.Picot {
+		name = words.Name // "shell" reads better than "sh"
+	}
 	if many && s.Kind != stitch.Basic && s.Kind != stitch.Slip && len(words.Abbr) == 0 {
 		return plural(name)
 	}

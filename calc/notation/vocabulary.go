@@ -162,6 +162,9 @@ func normal(words string) string {
 
 // plural adds the ending of a plural to the last word.
 func plural(words string) string {
+	if words == "ch" {
+		return "chs"
+	}
 	for _, end := range []string{"ch", "sh", "s", "x"} {
 		if strings.HasSuffix(words, end) {
 			return words + "es"
