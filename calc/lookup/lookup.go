@@ -116,8 +116,8 @@ func (w *entryWord) add(phrase, key int) {
 const longestQuestion = 40
 
 // Find returns up to limit entries for a question, the best first and each
-// entry once. Of equal answers those in the preferred tags come first, in the
-// order of the tags. An empty question finds nothing.
+// entry once. Of answers about as good those in the preferred tags come first,
+// in the order of the tags. An empty question finds nothing.
 //
 // It looks for names first, then for names with typing errors (one from four
 // letters on, two from six on), then for entries that share the telling
@@ -165,7 +165,7 @@ func best(found []Match, limit int, prefer []string) []Match {
 		if tag < 0 {
 			tag = len(prefer)
 		}
-		found[i].cost += float64(tag) / 100 // decides between equals, no more
+		found[i].cost += 0.3 * float64(tag)
 	}
 	slices.SortStableFunc(found, func(a, b Match) int {
 		return cmp.Or(cmp.Compare(a.How, b.How), cmp.Compare(a.cost, b.cost))

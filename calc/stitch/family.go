@@ -82,6 +82,9 @@ func together(base Stitch, n int) Stitch {
 	s := derive(base, ID(fmt.Sprintf("%s%dtog", base.ID, n)), Together, func(w Words) Words {
 		also := append(each(w, "%[2]d %[1]s tog", n),
 			fmt.Sprintf("%d %s together", n, w.Name), fmt.Sprintf("%d %ss together", n, w.Name))
+		for _, a := range w.Also {
+			also = append(also, fmt.Sprintf("%s %d together", a, n))
+		}
 		if n == 2 {
 			also = append(also, w.Name+" decrease")
 			for _, a := range w.Abbr {
