@@ -64,7 +64,7 @@ func (l *liner) run(rows []made) {
 func (l *liner) row(rows []made) {
 	first, last := rows[0], rows[len(rows)-1]
 	label := labelOf(rows)
-	if l.flat && len(l.lines) == 0 {
+	if l.flat && len(l.lines) == 0 && len(rows) == 1 {
 		label.Side = notation.WrongSide
 		if rightSide(first.number) {
 			label.Side = notation.RightSide

@@ -27,7 +27,7 @@ func (w *writer) stretches(s *slot) []stretch {
 			st.along = w.side(p.Edge)
 			st.n = w.value[w.picked(s.base, p.Edge)]
 			if w.own(s) && st.along.slot != nil && st.along.slot.First == pattern.OnChain && p.Edge.Side == pattern.Bottom {
-				st.what = notation.OtherSide
+				st.what = notation.ChainStitch // on the other side of the foundation
 			}
 		}
 		all = append(all, st)
@@ -49,20 +49,26 @@ func (w *writer) stretches(s *slot) []stretch {
 // pickup is a row picked up along edges.
 func (w *writer) pickup(s *slot) []notation.Step {
 	m := s.maker()
-	own := w.own(s)
 	steps := []notation.Step{&notation.Remark{Text: "with RS facing"}}
-	if !own {
-		steps = append(steps, &notation.Attach{Into: notation.Place{What: notation.RowEnd}})
+	if !w.own(s) {
+		steps = append(steps, &notation.Attach{})
 	}
 	steps = append(steps, m.chain())
-	for _, st := range w.stretches(s) {
+	all := w.stretches(s)
+	for i, st := range all {
+		if said := i > 0 && all[i-1].Corner > 0 && st.Corner == 0 && st.along.stitches; !said {
+			if st.Corner > 0 && i+1 < len(all) && all[i+1].along.stitches {
+				steps = append(steps, w.words(s, all[i+1])) // the corner is the edge's first stitch
+			} else if st.Corner == 0 {
+				steps = append(steps, w.words(s, st))
+			}
+		}
 		switch {
 		case st.Corner > 0:
 			steps = append(steps, &notation.Stitches{Name: m.id, Each: number(st.Corner), Into: notation.Place{What: st.what}})
 		case st.along.stitches:
-			steps = append(steps, w.words(own, st), &notation.Stitches{Name: m.id, Into: notation.Place{Many: number(st.n), What: st.what}})
+			steps = append(steps, &notation.Stitches{Name: m.id, Into: notation.Place{Many: number(st.n), What: st.what}})
 		default:
-			steps = append(steps, w.words(own, st))
 			steps = append(steps, m.along(spread(st.n, w.value[st.along.count]))...)
 		}
 	}
@@ -81,10 +87,11 @@ func (w *writer) own(s *slot) bool {
 }
 
 // words say along what edge the next stitches are worked.
-func (w *writer) words(own bool, st stretch) notation.Step {
-	text := "working evenly along the " + st.Edge.Piece + " " + st.Edge.Section
-	if own {
-		text = "working along the next edge"
+func (w *writer) words(s *slot, st stretch) notation.Step {
+	text := "working evenly along the " + lowerFirst(st.Edge.Piece) + " " + lowerFirst(st.Edge.Section)
+	if w.own(s) {
+		text = map[pattern.Side]string{pattern.Top: "working along the top edge", pattern.Bottom: "working along other side of foundation ch",
+			pattern.LeftSide: "working evenly down the left side", pattern.RightSide: "working evenly up the right side"}[st.Edge.Side]
 	}
 	return &notation.Remark{Text: text}
 }

@@ -5,24 +5,55 @@ import (
 	"math"
 
 	"countwright/calc/fabric"
+	"countwright/calc/notation"
 )
 
-// prove works the rows as they are written, stitch by stitch, and holds them
-// to the counts they were written from. Joined edges must be equal, meeting
-// edges as long as each other to half a stitch or row.
+// prove holds the rows to the counts they were written from: it works them
+// stitch by stitch as they stand in the tree, then prints them, reads the text
+// back and works that. Joined edges must be equal, meeting edges as long as
+// each other to half a stitch or row.
 func (g *Garment) prove() error {
-	result := fabric.Work(g.Written, fabric.Options{})
+	if err := g.works(g.Written); err != nil {
+		return err
+	}
+	text := notation.Print(g.Written, notation.PrintOptions{Terms: notation.US})
+	read := notation.Parse(text, notation.Options{Terms: notation.US})
+	if len(read.Problems) > 0 {
+		return &ProofError{"", read.Problems[0].Text, "as printed it can't be read: " + read.Problems[0].Message}
+	}
+	if err := g.works(read); err != nil {
+		return err
+	}
+	for _, j := range g.Joins {
+		if j.ACount != j.BCount {
+			return &ProofError{j.A, j.Name, fmt.Sprintf("%d meet %d of %s", j.ACount, j.BCount, j.B)}
+		}
+	}
+	for _, m := range g.Meets {
+		if math.Abs(m.AMM-m.BMM) > m.Unit/2+slack {
+			return &ProofError{m.A, m.Name, fmt.Sprintf("%.1f mm meet %.1f mm of %s", m.AMM, m.BMM, m.B)}
+		}
+	}
+	return nil
+}
+
+// works works a document and compares each row.
+func (g *Garment) works(doc *notation.Document) error {
+	result := fabric.Work(doc, fabric.Options{})
 	if len(result.Findings) > 0 {
 		f := result.Findings[0]
 		piece := ""
-		if f.Piece >= 0 && f.Piece < len(g.Pieces) {
-			piece = g.Pieces[f.Piece].Name
+		if f.Piece >= 0 && f.Piece < len(doc.Parts) {
+			piece = doc.Parts[f.Piece].Name
 		}
 		return &ProofError{piece, f.Label, f.Message}
 	}
-	for i, piece := range result.Pieces {
-		want := g.Pieces[i].Rows
-		at := 0
+	var want []Row
+	for _, p := range g.Pieces {
+		want = append(want, p.Rows...)
+	}
+	at := 0
+	for _, piece := range result.Pieces {
 		for _, row := range piece.Rows {
 			c := row.PerSize[0]
 			if row.Number == 0 || c == nil {
@@ -36,19 +67,9 @@ func (g *Garment) prove() error {
 			}
 			at++
 		}
-		if at != len(want) {
-			return &ProofError{piece.Name, want[at].Label, "it is counted but not written"}
-		}
 	}
-	for _, j := range g.Joins {
-		if j.ACount != j.BCount {
-			return &ProofError{j.A, j.Name, fmt.Sprintf("%d meet %d of %s", j.ACount, j.BCount, j.B)}
-		}
-	}
-	for _, m := range g.Meets {
-		if math.Abs(m.AMM-m.BMM) > m.Unit/2+slack {
-			return &ProofError{m.A, m.Name, fmt.Sprintf("%.1f mm meet %.1f mm of %s", m.AMM, m.BMM, m.B)}
-		}
+	if at != len(want) {
+		return &ProofError{"", want[at].Label, "it is counted but not written"}
 	}
 	return nil
 }

@@ -112,11 +112,14 @@ func Make(p *pattern.Pattern, o Order) (*Garment, error) {
 			return nil, err
 		}
 		g.Pieces = append(g.Pieces, Piece{Name: w.piece.Name, Make: w.piece.Make, Sections: w.sections, Rows: w.rows, Outline: pl.outline(w.piece)})
-		g.Written.Parts = append(g.Written.Parts, w.part)
+		g.Written.Parts = append(g.Written.Parts, w.parts...)
 		if w.buttons != nil {
 			g.Buttons = w.buttons
 		}
 	}
+	first := &g.Written.Parts[0]
+	first.Lines = append([]notation.Line{&notation.Prose{Text: "Turning chains do not count as stitches."}}, first.Lines...)
+	first.Preface = 1
 	g.measure()
 	return g, g.prove()
 }

@@ -105,6 +105,9 @@ func (m maker) spread(stitches, change int, kind spacing.Kind) ([]notation.Step,
 	if err != nil {
 		return nil, err
 	}
+	if kind == spacing.Round && how == spacing.Increase && change > 0 && stitches%change == 0 {
+		return m.wedges(stitches / change), nil
+	}
 	var steps []notation.Step
 	for _, r := range plan.Repeats() {
 		var once []notation.Step
@@ -125,6 +128,17 @@ func (m maker) spread(stitches, change int, kind spacing.Kind) ([]notation.Step,
 		g.Mark, g.Times = notation.Star, notation.Times{To: notation.ToEnd}
 	}
 	return steps, nil
+}
+
+// wedges is a round in which every n-th stitch becomes two, the same all
+// around: the trade's form for flat circles.
+func (m maker) wedges(n int) []notation.Step {
+	if n == 1 {
+		return []notation.Step{&notation.Stitches{Name: m.id, Each: notation.N(2), Loop: m.loop,
+			Into: notation.Place{Choice: notation.EachTo, To: notation.ToEnd}}}
+	}
+	return []notation.Step{&notation.Group{Mark: notation.Star, Times: notation.Times{To: notation.ToEnd},
+		Steps: []notation.Step{m.work(1, n-1), m.work(2, 1)}}}
 }
 
 func sole(steps []notation.Step) (*notation.Group, bool) {

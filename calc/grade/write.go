@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"countwright/calc/notation"
 	"countwright/calc/pattern"
@@ -32,7 +33,7 @@ func (m made) label() string {
 type writer struct {
 	*plan
 	piece    *pattern.Piece
-	part     notation.Part
+	parts    []notation.Part // a new one wherever the row numbers begin again
 	sections []Section
 	rows     []Row
 	number   int // of the row made last
@@ -41,7 +42,7 @@ type writer struct {
 
 // write makes the rows of a piece.
 func (pl *plan) write(piece *pattern.Piece) (*writer, error) {
-	w := &writer{plan: pl, piece: piece, part: notation.Part{Name: piece.Name, Make: piece.Make}}
+	w := &writer{plan: pl, piece: piece}
 	for i := range piece.Sections {
 		s := &piece.Sections[i]
 		if s.First == pattern.OnStitches || s.First == pattern.OnRowEnds {
@@ -76,17 +77,44 @@ func (w *writer) section(s *slot, in entrance) error {
 		return fmt.Errorf("%s: %w", s.name(), err)
 	}
 	w.number = first + len(rows) - 1
-	w.part.Lines = append(w.part.Lines, &notation.Heading{Text: s.Name})
-	w.part.Lines = append(w.part.Lines, w.lead(s)...)
-	w.part.Lines = append(w.part.Lines, lines(rows, s.Worked == pattern.Flat)...)
+	if first == 1 {
+		w.parts = append(w.parts, notation.Part{Name: w.partName(s), Make: w.piece.Make})
+	} else {
+		w.line(&notation.Heading{Text: s.Name})
+	}
+	w.line(w.lead(s, in)...)
+	w.line(lines(rows, s.Worked == pattern.Flat)...)
 	if w.topmost(s) {
-		w.part.Lines = append(w.part.Lines, &notation.Row{Steps: []notation.Step{&notation.FastenOff{}}})
+		w.line(&notation.Row{Steps: []notation.Step{&notation.FastenOff{}}})
 	}
 	for _, r := range rows {
 		w.rows = append(w.rows, Row{r.label(), r.count})
 	}
 	w.sections = append(w.sections, Section{s.Name, s.Stitch, s.Worked, w.value[s.start], w.value[s.end], w.value[s.rows], s.w, s.h})
 	return w.above(s)
+}
+
+// line adds lines to the part at work.
+func (w *writer) line(lines ...notation.Line) {
+	part := &w.parts[len(w.parts)-1]
+	part.Lines = append(part.Lines, lines...)
+}
+
+// partName is a piece's name, with the section's where its rows are numbered
+// anew.
+func (w *writer) partName(s *slot) string {
+	if len(w.piece.Sections) == 1 || s.Name == w.piece.Name {
+		return w.piece.Name
+	}
+	return w.piece.Name + ", " + lowerFirst(s.Name)
+}
+
+// lowerFirst makes the first letter small, unless it stands alone ("V neck").
+func lowerFirst(s string) string {
+	if len(s) < 2 || s[1] < 'a' || s[1] > 'z' {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
 }
 
 // topmost reports whether nothing is worked on top of a section.
@@ -97,15 +125,19 @@ func (w *writer) topmost(s *slot) bool {
 }
 
 // lead is what is said before a section's first row.
-func (w *writer) lead(s *slot) []notation.Line {
-	n := w.value[s.start]
-	switch s.First {
-	case pattern.OnChain:
-		return []notation.Line{&notation.Row{Steps: []notation.Step{&notation.Chain{Many: notation.N(n + s.maker().turning())}}}}
-	case pattern.OnRowEnds:
-		return []notation.Line{&notation.Prose{Text: "Turn the strip to work along its long edge, one stitch into each row end."}}
+func (w *writer) lead(s *slot, in entrance) []notation.Line {
+	var lead []notation.Line
+	if s.Note != "" {
+		lead = append(lead, &notation.Prose{Text: s.Note})
 	}
-	return nil
+	if in.again {
+		lead = append(lead, &notation.Prose{Text: fmt.Sprintf("Go back to %s, where stitches were left unworked.", in.below)})
+	}
+	if s.First == pattern.OnChain {
+		chain := &notation.Chain{Many: notation.N(w.value[s.start] + s.maker().turning())}
+		lead = append(lead, &notation.Row{Steps: []notation.Step{chain}})
+	}
+	return lead
 }
 
 // above makes the sections that go on from one.
@@ -209,7 +241,8 @@ func (w *writer) opening(s *slot, in entrance) []notation.Step {
 		}
 		return steps
 	case pattern.OnRowEnds:
-		return []notation.Step{m.chain(), &notation.Stitches{Name: m.id, Into: notation.Place{Choice: notation.EachTo, What: notation.RowEnd, To: notation.ToEnd}}}
+		return []notation.Step{m.chain(), &notation.Remark{Text: "working along the long edge of the strip"},
+			&notation.Stitches{Name: m.id, Into: notation.Place{Choice: notation.EachTo, What: notation.RowEnd, To: notation.ToEnd}}}
 	case pattern.OnEdges:
 		return w.pickup(s)
 	}
@@ -219,7 +252,7 @@ func (w *writer) opening(s *slot, in entrance) []notation.Step {
 	var steps []notation.Step
 	switch {
 	case in.again:
-		steps = append(steps, &notation.Attach{Skip: number0(in.skip)}, m.chain())
+		steps = append(steps, &notation.Attach{Skip: number0(in.skip), Into: notation.Place{Many: notation.N(1)}}, m.chain())
 	case in.skip > 0:
 		steps = append(steps, &notation.Stitches{Name: "slst", Into: notation.Place{Many: number(in.skip)}}, m.chain())
 	default:

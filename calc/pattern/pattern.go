@@ -67,6 +67,7 @@ type Piece struct {
 // Section is consecutive rows of one stitch and one shaping.
 type Section struct {
 	Name    string
+	Note    string // a sentence before its first row
 	Stitch  stitch.ID
 	Loop    notation.Loop
 	Repeat  []stitch.ID // stitches that take turns along the row; empty: Stitch only
