@@ -44,6 +44,9 @@ func cut(s string, n int) string {
 // that turn the direction of writing, zero-width characters. Joiners stay
 // between letters that need them (Persian, Indic, emoji).
 func clean(s string) string {
+	if !strings.ContainsFunc(s, func(r rune) bool { return r != '\n' && (r < ' ' || r > '~') }) {
+		return s
+	}
 	s = strings.ReplaceAll(s, "\r\n", "\n")
 	runes := []rune(s)
 	var b strings.Builder
