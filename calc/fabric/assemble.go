@@ -184,8 +184,19 @@ func unread(p notation.Problem) Finding {
 
 // exhausted tells that the rest of a text is not worked.
 func (p *pass) exhausted(i int) {
-	if p.search {
-		j := &p.jobs[i]
+	if j := &p.jobs[i]; !p.limited() {
 		p.w.find(KindLimit, "this is more work than is done in one go: "+j.label+" and what follows are not worked", j.pos, j.label)
 	}
+}
+
+// limited says whether a limit has been told of already.
+func (p *pass) limited() bool {
+	for _, list := range [][]Finding{p.found, p.w.findings} {
+		for _, f := range list {
+			if f.Kind == KindLimit {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -22,12 +22,19 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 	j := &p.jobs[i]
 	next := o.next
 	f := p.finding(i, o, c)
-	worked := p.trouble(i+1, o.next, horizon)
-	stated := worked
-	if c.total && !c.ok {
-		stated = p.trouble(i+1, p.w.moved(o, c.said-c.made), horizon)
-	}
-	best := p.remedy(i, st, j)
+	var worked, stated int
+	var best, back *remedy
+	p.w.search(func() {
+		worked = p.trouble(i+1, o.next, horizon)
+		stated = worked
+		if c.total && !c.ok {
+			stated = p.trouble(i+1, p.w.moved(o, c.said-c.made), horizon)
+		}
+		best = p.remedy(i, st, j)
+		if best == nil || best.trouble > min(stated, worked) {
+			back = p.lookBack(i)
+		}
+	})
 	switch {
 	case !c.ok && worked < stated && (best == nil || worked < best.trouble):
 		f.add(fmt.Sprintf("the rows after it go on from %s, so the stated count is the likely slip", countOf(c.made, c.what)), countOf(c.made, c.what))
@@ -43,7 +50,7 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 			next = o.next
 		}
 	default:
-		if back := p.lookBack(i); back != nil {
+		if back != nil {
 			f.add(back.cause, back.fix)
 			next = back.next
 		} else if !c.ok && c.total && stated <= worked {
@@ -112,11 +119,12 @@ func (p *pass) remedy(i int, st state, j *job) *remedy {
 	var best *remedy
 	shapes := p.neighbours(i)
 	for _, e := range p.w.edits(j.row, &st) {
-		if p.w.fuel < maxFuel/4 {
+		if p.w.fuel <= 0 {
 			break
 		}
 		row := *j.row
 		row.Steps = e.steps
+		p.w.fuel -= rowFuel
 		o := p.w.work(&st, &row)
 		if !o.holds(p.w, j.claim) {
 			continue
@@ -250,7 +258,7 @@ func (p *pass) lookBack(i int) *remedy {
 		}
 		st := p.before[k]
 		for _, e := range p.w.edits(j.row, &st) {
-			if p.w.fuel < maxFuel/4 {
+			if p.w.fuel <= 0 {
 				break
 			}
 			row := *j.row

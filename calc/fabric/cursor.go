@@ -161,6 +161,12 @@ func (mk *maker) take(w want, n int) (int, moved) {
 		}
 		return k, moved{k * r.raw, k * r.live}
 	}
+	if k := mk.wholeRepeats(r, w, n); k > 0 {
+		if mk.cur.it += k; mk.cur.it == r.n {
+			mk.cur = cursor{i: mk.cur.i + 1}
+		}
+		return k * r.raw, moved{k * r.raw, k * r.live}
+	}
 	l := s.leafAt(mk.cur)
 	step := 1
 	if w.takesWhole(l) {
@@ -173,6 +179,15 @@ func (mk *maker) take(w want, n int) (int, moved) {
 	mk.cur.off = to
 	mk.cur = s.settle(mk.cur)
 	return k, m
+}
+
+// wholeRepeats is how many times of a repeat can be taken at once, where any
+// stitch will do and all of them are.
+func (mk *maker) wholeRepeats(r *run, w want, n int) int {
+	if !r.even || w.target != notation.AnyStitch || mk.stop != nil || mk.cur.j > 0 || mk.cur.off > 0 {
+		return 0
+	}
+	return min(n/r.raw, r.n-mk.cur.it)
 }
 
 // skipTo moves the cursor to a place that find found.

@@ -30,11 +30,15 @@ type worker struct {
 	entries map[stitch.ID]*entry
 	bases   map[stitch.ID]stitch.ID
 	defs    map[stitch.ID]*notation.Definition
+	chains  bool // chains are made between stitches somewhere
+	slips   bool // slip stitches are made somewhere
 	groups  bool // gaps between groups are worked into somewhere
 	reads   reading
 	said    map[turning]bool // whether such a turning chain counts
-	fuel    int
-	rows    int
+	fuel    int              // steps of the engine that are left for the work itself
+	hunt    int              // and for trying other readings and finding causes
+	rows    int              // planned, over all sizes
+	plans   map[int]planned
 	length  int     // of a foundation whose length the text leaves open
 	tall    float64 // of the swatch's stitch
 	memo    [memoSize]memo
@@ -44,6 +48,7 @@ type worker struct {
 	told     []Assumption
 	guesses  []guess
 	top      bool // the top of a turning chain was worked that does not count
+	spare    maker
 }
 
 // Work works every row of a document in every size.
@@ -51,14 +56,39 @@ func Work(doc *notation.Document, opt Options) *Result {
 	res := &Result{Sizes: sizeNames(doc)}
 	w := newWorker(doc, opt)
 	sizes := len(res.Sizes)
-	passes := make([]*pass, sizes)
-	w.reads = w.bestReading(sizes)
-	for size := range sizes {
-		w.size = size
-		passes[size] = w.pass(true)
+	passes, bad := w.all(sizes, false)
+	if bad > 0 {
+		w.reads = w.bestReading(sizes)
+		w.guesses = nil
+		w.fuel = maxFuel
+		passes, _ = w.all(sizes, true)
 	}
 	res.assemble(w, passes)
 	return res
+}
+
+// all works every size; with search, the causes of what does not hold are
+// looked for.
+func (w *worker) all(sizes int, search bool) (passes []*pass, bad int) {
+	for size := range sizes {
+		w.size = size
+		p := w.pass(search, endless)
+		passes = append(passes, p)
+		bad += p.bad
+	}
+	return passes, bad
+}
+
+// search does work that is not needed for the counts on a budget of its own.
+// It returns false, and does nothing, when that is spent.
+func (w *worker) search(do func()) bool {
+	if w.hunt <= 0 {
+		return false
+	}
+	w.fuel, w.hunt = w.hunt, w.fuel
+	do()
+	w.fuel, w.hunt = w.hunt, w.fuel
+	return true
 }
 
 func sizeNames(doc *notation.Document) []string {
@@ -70,7 +100,7 @@ func sizeNames(doc *notation.Document) []string {
 
 func newWorker(doc *notation.Document, opt Options) *worker {
 	w := &worker{doc: doc, opt: opt, entries: map[stitch.ID]*entry{}, bases: map[stitch.ID]stitch.ID{},
-		defs: map[stitch.ID]*notation.Definition{}, said: map[turning]bool{}, fuel: maxFuel}
+		defs: map[stitch.ID]*notation.Definition{}, said: map[turning]bool{}, plans: map[int]planned{}, fuel: maxFuel, hunt: maxHunt}
 	for i := range doc.Definitions {
 		d := &doc.Definitions[i]
 		w.defs[stitch.ID(d.Name)] = d
@@ -90,6 +120,7 @@ func (w *worker) survey() {
 			if r := asRow(l); r != nil {
 				_, opens := w.prevailing(r.Steps, "")
 				w.surveySteps(r.Steps, family(w.entry(opens)), both)
+				w.chains = w.chains || (&maker{w: w}).spaces(r.Steps, false)
 			}
 		}
 	}
@@ -118,6 +149,7 @@ func (w *worker) surveySteps(steps []notation.Step, fam int, both map[turning]bo
 			w.groups = w.groups || s.Into != nil && between(*s.Into)
 			w.surveySteps(s.Steps, fam, both)
 		case *notation.Stitches:
+			w.slips = w.slips || s.Name == slip
 			w.groups = w.groups || between(s.Into)
 		}
 	}

@@ -13,7 +13,9 @@ const (
 	maxTimes    = 100_000
 	maxStitches = 100_000 // in one row
 	maxRows     = 10_000  // in a text, over all its sizes
-	maxFuel     = 600_000 // steps of the engine
+	maxFuel     = 300_000 // steps of the engine
+	maxHunt     = 120_000 // steps for causes and other readings
+	rowFuel     = 10      // steps that beginning a row costs
 )
 
 // group works several steps as one.
@@ -87,6 +89,7 @@ type looping struct {
 	keep  int      // stitches that stay free behind it
 	open  int      // and spaces
 	last  *builder // what the time before made
+	spare *builder // free for use
 	takes int      // stitches of the row below that it used
 	times int
 	dry   bool // a time used nothing of the row below
@@ -102,8 +105,8 @@ func (l *looping) once(left int) (int, bool) {
 	if l.toEnd && mk.left() <= l.keep && !l.openAhead() {
 		return 0, false
 	}
-	save := *mk
-	mk.out = &builder{}
+	save, calm := mk.hand, mk.calm
+	mk.out = l.blank()
 	mk.calm = mk.calm || l.toEnd
 	steps := l.g.Steps
 	if l.g.Partial > 0 && left == 1 && !l.toEnd {
@@ -111,8 +114,12 @@ func (l *looping) once(left int) (int, bool) {
 	}
 	mk.runInner(steps)
 	quits := mk.quits
-	mk.calm, mk.quits = save.calm, save.quits
+	mk.calm, mk.quits = calm, save.quits
 	used := mk.done.live - save.done.live
+	mk.w.fuel--
+	if !l.toEnd && mk.done == save.done && mk.left() == 0 && len(mk.faults) > 0 && len(mk.base) > 0 {
+		return left, true // nothing is left: going on changes nothing
+	}
 	if l.toEnd && (quits || mk.left() < l.keep || l.open > 0 && mk.ahead(anySpace) < l.open || mk.done == save.done) {
 		l.undo(&save, mk.done == save.done && !quits)
 		return 0, false
@@ -125,12 +132,25 @@ func (l *looping) once(left int) (int, bool) {
 	if l.last != nil && same(made, l.last) && used == l.takes && mk.pend == save.pend && mk.at == save.at {
 		k += l.jump(&save, made, left-1, used)
 	}
-	l.last, l.takes, l.times = made, used, l.times+k
+	l.spare, l.last = l.last, made
+	l.takes, l.times = used, l.times+k
 	return k, true
 }
 
+// blank is an empty builder for the next time: one that the time before last
+// used, where there is one.
+func (l *looping) blank() *builder {
+	if l.spare == nil {
+		return newBuilder()
+	}
+	b := l.spare
+	b.top, b.made, b.units = b.top[:0], b.made[:0], b.units[:0]
+	l.spare = nil
+	return b
+}
+
 // jump works the group as often as nothing changes, in one step.
-func (l *looping) jump(save *maker, made *builder, left, used int) int {
+func (l *looping) jump(save *hand, made *builder, left, used int) int {
 	mk := l.mk
 	n := left
 	if mk.done != save.done {
@@ -162,9 +182,12 @@ func (l *looping) jump(save *maker, made *builder, left, used int) int {
 
 // spacesFor is how often the last time's spaces are still there, beyond those
 // that stay free.
-func (l *looping) spacesFor(save *maker) int {
-	now := l.mk.ahead(anySpace)
-	before := save.ahead(anySpace)
+func (l *looping) spacesFor(save *hand) int {
+	mk := l.mk
+	now, here := mk.ahead(anySpace), mk.hand
+	mk.hand = *save
+	before := mk.ahead(anySpace)
+	mk.hand = here
 	if before <= now {
 		return endless
 	}
@@ -172,11 +195,9 @@ func (l *looping) spacesFor(save *maker) int {
 }
 
 // undo takes back an attempt that ran out of stitches.
-func (l *looping) undo(save *maker, dry bool) {
+func (l *looping) undo(save *hand, dry bool) {
 	mk := l.mk
-	fuel := mk.w.fuel
-	*mk = *save
-	mk.w.fuel = fuel
+	mk.hand = *save
 	mk.out = l.outer
 	l.dry = l.dry || dry && l.times == 0
 }

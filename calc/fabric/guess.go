@@ -26,7 +26,7 @@ func (p *pass) guessed(i int) state {
 	}
 	said, stated := claimed(j.claim, p.w.size)
 	fits := 0
-	for n := 1; n <= guessTo && p.w.fuel > maxFuel/2; n++ {
+	for n := 1; n <= guessTo && p.w.fuel > 0; n++ {
 		st := on(n)
 		if o := p.w.work(&st, j.row); !o.holds(p.w, j.claim) || !o.made {
 			continue
@@ -121,7 +121,7 @@ func (p *pass) measure(i int) {
 		if bad := p.trouble(i+1, st, horizon); bad < least {
 			best, least = n, bad
 		}
-		if least == 0 || p.w.fuel < maxFuel/2 {
+		if least == 0 || p.w.fuel <= 0 {
 			break
 		}
 	}
@@ -144,7 +144,7 @@ func (p *pass) unchained(i int) state {
 		if bad := p.trouble(i+1, o.next, horizon); bad < least {
 			best, least = n, bad
 		}
-		if least == 0 || p.w.fuel < maxFuel/2 {
+		if least == 0 || p.w.fuel <= 0 {
 			break
 		}
 	}
@@ -159,7 +159,7 @@ func (p *pass) bridge(i int) (state, bool) {
 	j := &p.jobs[i]
 	from := p.before[i]
 	_, live := from.base.weight()
-	for n := 1; n <= guessTo && p.w.fuel > maxFuel/2; n++ {
+	for n := 1; n <= guessTo && p.w.fuel > 0; n++ {
 		st := from
 		st.base = seq{leaf(cell{kind: stitchCell, id: from.id}, live+n)}
 		st.pre, st.raw = from.pre, live+n

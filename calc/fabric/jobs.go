@@ -47,6 +47,10 @@ type planner struct {
 // plan lays out all rows of one size. Rows beyond the limit are left out, and
 // that is a finding.
 func (w *worker) plan() []job {
+	if had, ok := w.plans[w.size]; ok {
+		w.findings = had.findings
+		return had.jobs
+	}
 	p := &planner{w: w}
 	for i := range w.doc.Parts {
 		part := &w.doc.Parts[i]
@@ -66,7 +70,14 @@ func (w *worker) plan() []job {
 			}
 		}
 	}
+	w.plans[w.size] = planned{p.jobs, w.findings[:len(w.findings):len(w.findings)]}
 	return p.jobs
+}
+
+// planned are the rows of one size, and what is wrong with their numbers.
+type planned struct {
+	jobs     []job
+	findings []Finding
 }
 
 func inSize(sizes []int, size int) bool {

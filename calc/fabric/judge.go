@@ -13,6 +13,7 @@ type pass struct {
 	before []state    // what each job was worked on
 	bad    int        // rows that do not hold
 	wrong  int        // of them, those where only the stated count does not
+	most   int        // of them; with more the pass is given up
 	told   map[*notation.Row]bool
 	found  []Finding // one for each of those rows
 	search bool      // causes are looked for
@@ -20,18 +21,18 @@ type pass struct {
 }
 
 // pass works a size. With search, the cause of each fault is looked for.
-func (w *worker) pass(search bool) *pass {
-	w.rows, w.findings = 0, nil
+func (w *worker) pass(search bool, most int) *pass {
+	w.findings = nil
 	w.memo = [memoSize]memo{} // another size or reading comes out differently
-	if search {
-		w.guesses, w.top = nil, false
-	}
-	p := &pass{w: w, search: search, told: map[*notation.Row]bool{}}
+	p := &pass{w: w, search: search, told: map[*notation.Row]bool{}, most: most}
 	p.jobs = w.plan()
 	p.done = make([]*outcome, len(p.jobs))
 	p.before = make([]state, len(p.jobs))
 	var st state
 	for i := range p.jobs {
+		if p.bad > p.most {
+			break
+		}
 		if w.fuel <= 0 {
 			p.exhausted(i)
 			break
@@ -155,7 +156,11 @@ func (p *pass) quickly(i int, o *outcome, c checked) state {
 		return o.next
 	}
 	stated := p.w.moved(o, c.said-c.made)
-	if p.trouble(i+1, o.next, horizon) < p.trouble(i+1, stated, horizon) {
+	worked := false
+	p.w.search(func() {
+		worked = p.trouble(i+1, o.next, 2) < p.trouble(i+1, stated, 2)
+	})
+	if worked {
 		return o.next
 	}
 	return stated

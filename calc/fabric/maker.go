@@ -1,68 +1,72 @@
 package fabric
 
 import (
+	"fmt"
+	"slices"
+
 	"countwright/calc/notation"
 	"countwright/calc/stitch"
 )
 
 // maker works one row.
 type maker struct {
-	w    *worker
-	st   *state
-	kind notation.Kind
-	base seq // the row below, in the order it is met
-	raw  int // its cells
-	live int // its stitches
-	ring bool
-	loop want // of a ring: nothing; of a row below: what was last worked into
-
-	cur   cursor
-	done  moved // of the row below, behind the cursor
-	gone  moved // passed over since the last place
-	at    *want // a place under the cursor that yarn was joined to, not yet worked
-	used  bool  // a place of the row below has been used
-	first bool  // only the first place has been used, by the turning chain
-	fixed *spot // all goes into this place
-	rest  need  // what later steps still need of the row below
-	stop  *want // where "in each stitch" ends
-
+	hand
+	w         *worker
+	st        *state
+	own       state
+	kind      notation.Kind
 	out       *builder
-	pend      pending
-	begun     bool            // a stitch that counts has been worked
-	lead      int             // slip stitches before it
+	fixed     *spot           // all goes into this place
+	rest      need            // what later steps still need of the row below
+	stop      *want           // where "in each stitch" ends
+	following []notation.Step // of the list at work, behind its step at work
 	depth     int             // of groups
 	seek      bool            // a later step of an enclosing list goes into a space
-	marks     bool            // places at markers were named
 	calm      bool            // an attempt: faults are not kept
-	following []notation.Step // of the list at work, behind its step at work
-	quits     bool            // the attempt ran out of stitches
 	bare      bool            // a skip right behind a counting turning chain is a skip of its own
-
-	id     stitch.ID     // the row's own stitch: what inc and dec are made of
-	opens  stitch.ID     // its first stitch
-	same   notation.Step // a skip that says what the turning chain did already
-	beyond bool          // worked along row ends, or "evenly": no stitch is missed
-	side   bool          // worked along the other side of the foundation
-	missed int           // stitches left out before a last place
-	leave  bool          // the text says that stitches stay unworked
-	closed bool          // joined or turned: what follows belongs to the next row
-	turned bool
-	ended  bool
-	next   []notation.Step
-	faults []fault
-	ends   *ending
-	found  foundation
-	spurs  int // chains left on a picot or fringe
-
-	paired *notation.Stitches // worked together with the step before it
-
-	turning   bool // a turning chain was worked
-	turnSize  int
-	carried   bool              // it comes from the end of the row before
-	meshy     bool              // the row has chains between its stitches
-	spans     [maxSpan + 1]bool // of how many
+	carried   bool            // the turning chain comes from the end of the row before
+	meshy     bool            // the row has chains between its stitches
+	spans     [maxSpan + 1]bool
+	id        stitch.ID     // the row's own stitch: what inc and dec are made of
+	opens     stitch.ID     // its first stitch
+	same      notation.Step // a skip that says what the turning chain did already
 	foundSaid notation.Counting
 	guess     guess // how the turning chain was taken by habit
+}
+
+// hand is how far the work on a row has come: all that an attempt changes.
+type hand struct {
+	base   seq // the row below, in the order it is met
+	live   int // its stitches
+	cur    cursor
+	done   moved              // of the row below, behind the cursor
+	gone   moved              // passed over since the last place
+	loop   want               // what was last worked into
+	at     *want              // a place under the cursor that yarn was joined to, not yet worked
+	paired *notation.Stitches // worked together with the step before it
+	next   []notation.Step    // kept for the next row
+	faults []fault
+	ends   *ending // how a repeat to the end came out
+	found  foundation
+	pend   pending
+
+	lead     int  // slip stitches before the first stitch that counts
+	missed   int  // stitches left out before a last place
+	spurs    int  // chains left on a picot or fringe
+	turnSize int  // of the turning chain
+	ring     bool // worked into a ring
+	used     bool // a place of the row below has been used
+	first    bool // only the first place has been used, by the turning chain
+	begun    bool // a stitch that counts has been worked
+	turning  bool // a turning chain was worked
+	quits    bool // the attempt ran out of stitches
+	beyond   bool // worked along row ends, or "evenly": no stitch is missed
+	side     bool // worked along the other side of the foundation
+	leave    bool // the text says that stitches stay unworked
+	marks    bool // places at markers were named
+	closed   bool // joined or turned: what follows belongs to the next row
+	turned   bool
+	ended    bool // fastened off
 }
 
 // spot is a place that several stitches go into.
@@ -104,6 +108,8 @@ type builder struct {
 	made  []Made
 	units []Tally
 }
+
+func newBuilder() *builder { return &builder{top: make(seq, 0, 4), made: make([]Made, 0, 4)} }
 
 func (b *builder) unit(id stitch.ID, n int) {
 	for i := range b.units {
@@ -147,7 +153,7 @@ func (b *builder) append(o *builder, n int) {
 		return
 	}
 	if len(o.made) > 0 {
-		b.made = append(b.made, Made{N: n, Repeat: o.made})
+		b.made = append(b.made, Made{N: n, Repeat: slices.Clone(o.made)})
 	}
 }
 
@@ -248,6 +254,10 @@ func (mk *maker) join() {
 func (mk *maker) put(e *entry, n, each, takes int, s *notation.Stitches) {
 	if n <= 0 || each <= 0 {
 		return
+	}
+	if n > maxStitches || each > maxStitches || n*each > maxStitches {
+		mk.fail(KindLimit, fmt.Sprintf("the row gets longer than %d stitches", maxStitches), s)
+		mk.w.fuel, n, each = -1, 1, 1
 	}
 	skip := 0
 	if takes > 0 || s.Into.What == notation.SpaceBetween {

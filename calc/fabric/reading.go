@@ -69,20 +69,14 @@ func (w *worker) keepGuess(g guess) {
 // bestReading finds the reading in which most stated counts hold. The habit of
 // the trade stands unless another reading clearly does better.
 func (w *worker) bestReading(sizes int) reading {
-	best := w.reads
-	claims, faults := w.try(best, sizes)
-	if claims == 0 && faults == 0 {
-		return best
-	}
+	best, changes := reading{}, 0
+	claims, faults := w.try(best, sizes, endless)
 	start := claims
-	changes := 0
 	for range 3 {
 		better, least, other := best, claims, faults
 		for _, r := range w.variants(best) {
-			if w.fuel < maxFuel/3 {
-				break
-			}
-			if c, f := w.try(r, sizes); c < least && f <= other || c == least && c == 0 && f == 0 && other > 0 {
+			c, f := w.try(r, sizes, least+other)
+			if c < least && f <= other || c == 0 && least == 0 && f == 0 && other > 0 {
 				better, least, other = r, c, f
 			}
 		}
@@ -92,37 +86,48 @@ func (w *worker) bestReading(sizes int) reading {
 		best, claims, faults = better, least, other
 		changes++
 	}
-	if claims == 0 && (start >= changes || faults == 0) || claims <= start-2 && claims*2 <= start {
+	only := reading{mode: best.mode}
+	switch {
+	case claims == 0 && (start >= changes || faults == 0), claims <= start-2 && claims*2 <= start:
 		return best
-	}
-	if only := (reading{mode: best.mode}); best == only && best.mode != modeBare && claims < start {
+	case best == only && best.mode != modeBare && claims < start:
 		return best // chains are counted: no slip of the pen is as long as they are
 	}
 	return reading{}
 }
 
 // try works the text in a reading and counts the stated counts that do not
-// hold, and the other faults.
-func (w *worker) try(r reading, sizes int) (claims, faults int) {
+// hold, and the other faults. It gives up where there are more than most.
+func (w *worker) try(r reading, sizes, most int) (claims, faults int) {
 	w.reads = r
-	for size := range min(sizes, 2) {
-		w.size = size
-		p := w.pass(false)
-		claims += p.wrong
-		faults += p.bad - p.wrong
+	done := w.search(func() {
+		for size := range min(sizes, 2) {
+			w.size = size
+			hunt := w.hunt
+			w.hunt = 0 // no search within the search
+			p := w.pass(false, most)
+			w.hunt = hunt
+			claims += p.wrong
+			faults += p.bad - p.wrong
+			if w.fuel <= 0 {
+				faults = endless
+			}
+		}
+	})
+	if !done {
+		return endless, endless
 	}
 	return claims, faults
 }
 
-// variants are the readings that differ from one in a single thing.
+// variants are the readings that differ from one in a single thing that the
+// text leaves open.
 func (w *worker) variants(r reading) []reading {
 	var all []reading
-	for m := modePlain; m <= modeBare; m++ {
-		if m != r.mode {
-			v := r
-			v.mode = m
-			all = append(all, v)
-		}
+	change := func(do func(*reading)) {
+		v := r
+		do(&v)
+		all = append(all, v)
 	}
 	open := [families]bool{}
 	for _, g := range w.guesses {
@@ -130,17 +135,21 @@ func (w *worker) variants(r reading) []reading {
 	}
 	for f := range families {
 		if open[f] {
-			v := r
-			v.flips[f] = !v.flips[f]
-			all = append(all, v)
+			change(func(v *reading) { v.flips[f] = !v.flips[f] })
 		}
 	}
-	v := r
-	v.chains = !v.chains
-	all = append(all, v)
-	v = r
-	v.slips = !v.slips
-	return append(all, v)
+	for m := modePlain; m <= modeBare; m++ {
+		if m != r.mode && (w.chains || m == modePlain || m == modeBare) {
+			change(func(v *reading) { v.mode = m })
+		}
+	}
+	if w.chains {
+		change(func(v *reading) { v.chains = !v.chains })
+	}
+	if w.slips {
+		change(func(v *reading) { v.slips = !v.slips })
+	}
+	return all
 }
 
 // tellReading lists what the reading took for granted.

@@ -59,10 +59,12 @@ func (w *worker) maker(st *state, row *notation.Row, bare bool) *maker {
 	if len(st.pre) > 0 {
 		steps = append(st.pre[:len(st.pre):len(st.pre)], steps...)
 	}
-	own := *st
-	mk := &maker{w: w, st: &own, kind: row.Label.Kind, base: st.base, ring: st.ring, out: &builder{}, bare: bare,
+	mk := &w.spare // one row is worked at a time
+	*mk = maker{hand: hand{base: st.base, ring: st.ring}, w: w, own: *st, kind: row.Label.Kind, out: newBuilder(), bare: bare,
 		carried: len(st.pre) > 0}
-	mk.raw, mk.live = mk.base.weight()
+	mk.st = &mk.own
+	w.fuel -= rowFuel
+	_, mk.live = mk.base.weight()
 	mk.id, mk.opens = w.prevailing(steps, st.id)
 	mk.same = impliedSkip(steps)
 	mk.meshy = mk.spaces(steps, false)

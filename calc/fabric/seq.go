@@ -45,6 +45,7 @@ type run struct {
 	unit stitch.ID // the shell or other group that sub is; empty for a mere repeat
 	raw  int       // cells in one of n
 	live int       // stitches in one of n
+	even bool      // of a repeat: every cell is one stitch
 }
 
 // seq is a row as the next row meets it: runs of cells, and repeats of runs.
@@ -56,6 +57,10 @@ func leaf(c cell, n int) run { return run{cell: c, n: n, raw: 1, live: c.live()}
 func block(sub seq, n int, unit stitch.ID) run {
 	r := run{n: n, sub: sub, unit: unit}
 	r.raw, r.live = sub.weight()
+	r.even = true
+	for i := range sub {
+		r.even = r.even && !sub[i].dead && sub[i].kind != spaceCell
+	}
 	return r
 }
 
@@ -81,8 +86,27 @@ func (s seq) add(r run) seq {
 		s[k].n += r.n
 		return s
 	}
-	return append(s, r)
+	return append(s, r).fold()
 }
+
+// fold takes the last runs into the repeat before them, if they are that
+// repeat once more.
+func (s seq) fold() seq {
+	for long := 1; long <= foldReach && long < len(s); long++ {
+		at := len(s) - 1 - long
+		if r := &s[at]; r.sub != nil {
+			if len(r.sub) == long && r.unit == "" && equal(r.sub, s[at+1:]) {
+				r.n++
+				return s[:at+1]
+			}
+			return s
+		}
+	}
+	return s
+}
+
+// foldReach is the longest repeat that fold recognizes.
+const foldReach = 12
 
 // flatLimit is the longest repeat unit that is kept as a repeat when it holds
 // repeats itself.
@@ -115,6 +139,10 @@ func (s seq) addTimes(t seq, n int) seq {
 			}
 		}
 		return s
+	}
+	for len(s) >= len(flat) && equal(flat, s[len(s)-len(flat):]) {
+		s = s[:len(s)-len(flat)]
+		n++
 	}
 	return append(s, block(flat, n, ""))
 }
