@@ -123,7 +123,7 @@ func (w *weighing) note(i, last int, words string, e Evidence) {
 		return
 	}
 	w.seen[words] = true
-	w.found = append(w.found, Evidence{Span: Span{w.tokens[i].from, w.tokens[last].to}, Word: words, Terms: e.Terms, Strong: e.Strong})
+	w.found = append(w.found, Evidence{Span: Span{w.tokens[i].from.pos(), w.tokens[last].to.pos()}, Word: words, Terms: e.Terms, Strong: e.Strong})
 }
 
 // statement reads "US terms", "written in UK terminology".

@@ -11,7 +11,7 @@ import (
 // becomes a token of kindOther.
 type lexer struct {
 	text   string
-	at     Pos
+	at     spot
 	tokens []token
 	space  bool
 	line   bool
@@ -20,9 +20,9 @@ type lexer struct {
 
 // lex returns the tokens of a text, the last one being kindEnd.
 func lex(text string) []token {
-	l := &lexer{text: text, at: Pos{Line: 1, Column: 1}, line: true, blank: true}
+	l := &lexer{text: text, at: spot{line: 1, col: 1}, line: true, blank: true}
 	l.tokens = make([]token, 0, len(text)/3+1)
-	for l.at.Offset < len(l.text) {
+	for int(l.at.off) < len(l.text) {
 		l.next()
 	}
 	l.add(kindEnd, l.at, "")
@@ -31,21 +31,21 @@ func lex(text string) []token {
 
 // peek returns the character n bytes ahead and its width.
 func (l *lexer) peek(n int) (rune, int) {
-	if l.at.Offset+n >= len(l.text) {
+	if int(l.at.off)+n >= len(l.text) {
 		return 0, 0
 	}
-	if c := l.text[l.at.Offset+n]; c < utf8.RuneSelf {
+	if c := l.text[int(l.at.off)+n]; c < utf8.RuneSelf {
 		return rune(c), 1
 	}
-	return utf8.DecodeRuneInString(l.text[l.at.Offset+n:])
+	return utf8.DecodeRuneInString(l.text[int(l.at.off)+n:])
 }
 
 func (l *lexer) advance(width int) {
-	l.at.Offset += width
-	l.at.Column++
+	l.at.off += int32(width)
+	l.at.col++
 }
 
-func (l *lexer) add(k kind, from Pos, low string) *token {
+func (l *lexer) add(k kind, from spot, low string) *token {
 	l.tokens = append(l.tokens, token{kind: k, low: low, space: l.space, line: l.line, para: l.blank && l.line, from: from, to: l.at})
 	l.space, l.line, l.blank = false, false, false
 	return &l.tokens[len(l.tokens)-1]
@@ -75,16 +75,16 @@ func (l *lexer) next() {
 		l.add(k, from, ">")
 	default:
 		l.advance(w)
-		l.add(markKind(c), from, l.text[from.Offset:l.at.Offset])
+		l.add(markKind(c), from, l.text[from.off:l.at.off])
 	}
 }
 
 func (l *lexer) newline(c rune, w int) {
-	if c == '\r' && strings.HasPrefix(l.text[l.at.Offset:], "\r\n") {
+	if c == '\r' && strings.HasPrefix(l.text[l.at.off:], "\r\n") {
 		w = 2
 	}
 	l.blank = l.blank || l.line
-	l.at = Pos{Offset: l.at.Offset + w, Line: l.at.Line + 1, Column: 1}
+	l.at = spot{off: l.at.off + int32(w), line: l.at.line + 1, col: 1}
 	l.line, l.space = true, true
 }
 
@@ -147,7 +147,7 @@ func (l *lexer) stars(c rune) {
 	if n > 1 {
 		k = kindStars
 	}
-	l.add(k, from, l.text[from.Offset:l.at.Offset])
+	l.add(k, from, l.text[from.off:l.at.off])
 }
 
 // word reads letters and what may stand inside a word: digits ("hdc2tog"),
@@ -168,11 +168,11 @@ func (l *lexer) word() {
 		plain = plain && c < utf8.RuneSelf && !(c >= 'A' && c <= 'Z')
 		l.advance(w)
 	}
-	low := l.text[from.Offset:l.at.Offset]
+	low := l.text[from.off:l.at.off]
 	if !plain {
 		low = strings.ReplaceAll(strings.ToLower(low), "’", "'")
 	}
-	rest := l.text[l.at.Offset:]
+	rest := l.text[l.at.off:]
 	for _, plural := range []string{"(s)", "(es)", "(S)"} {
 		if strings.HasPrefix(rest, plural) {
 			for range plural {
@@ -212,14 +212,14 @@ func (l *lexer) number() {
 		t.n, t.real = n, real
 		return
 	}
-	t := l.add(kindNumber, from, l.text[from.Offset:l.at.Offset])
+	t := l.add(kindNumber, from, l.text[from.off:l.at.off])
 	t.n, t.real = whole, real
 }
 
 // decimals reads what follows a point or comma inside a number: two digits or
 // one are a fraction, three after a comma are thousands. "2,3,4" stays a list.
 func (l *lexer) decimals(sep rune, n int) float64 {
-	rest := l.text[l.at.Offset+1:]
+	rest := l.text[l.at.off+1:]
 	digits := 0
 	for digits < len(rest) && rest[digits] >= '0' && rest[digits] <= '9' {
 		digits++
@@ -247,7 +247,7 @@ func (l *lexer) decimals(sep rune, n int) float64 {
 // ordinalEnding returns the length of "st", "nd", "rd", "th" or "d" here, 0
 // when a longer word follows ("2dc").
 func (l *lexer) ordinalEnding() int {
-	rest := l.text[l.at.Offset:]
+	rest := l.text[l.at.off:]
 	for _, end := range []string{"st", "nd", "rd", "th", "d"} {
 		if len(rest) < len(end) || !strings.EqualFold(rest[:len(end)], end) {
 			continue

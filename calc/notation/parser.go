@@ -48,6 +48,7 @@ type parser struct {
 	doc    *Document
 	lines  []Line
 
+	looks    map[stitch.ID]look
 	near     map[string]string       // words looked up before
 	assumed  map[string]bool         // assumptions that are told once
 	lastRow  int                     // the number of the last numbered row
@@ -64,6 +65,13 @@ type parser struct {
 	sizeList int                     // how many numbers a size string has; 0 when there are none
 }
 
+// look is what the dictionary says of a stitch.
+type look struct {
+	kind     stitch.Kind
+	consumes int
+	base     stitch.ID
+}
+
 // Parse reads a text. It never fails: what was not understood is in
 // Document.Problems, what was guessed in Document.Assumptions.
 func Parse(text string, opt Options) *Document {
@@ -78,10 +86,10 @@ func Parse(text string, opt Options) *Document {
 		text = text[:cut]
 	}
 	tokens := lex(text)
-	p := &parser{text: text, limits: limits, doc: doc, near: map[string]string{}, assumed: map[string]bool{}, kindOf: FlatRow,
+	p := &parser{text: text, limits: limits, doc: doc, looks: map[stitch.ID]look{}, near: map[string]string{}, assumed: map[string]bool{}, kindOf: FlatRow,
 		shells: map[stitch.ID][]Step{}, sized: map[stitch.ID]stitch.ID{}}
 	if len(whole) > len(text) {
-		end := tokens[len(tokens)-1].to
+		end := tokens[len(tokens)-1].to.pos()
 		p.problem(Span{end, end}, "", tooLong(len(whole), limits.Bytes), "")
 	}
 	p.chooseTerms(opt.Terms, tokens)
@@ -108,7 +116,7 @@ func (p *parser) chooseTerms(asked Terms, tokens []token) {
 	if asked == TermsUnsaid {
 		d := detect(p.text, tokens)
 		p.terms = d.Terms
-		span := Span{tokens[0].from, tokens[0].from}
+		span := Span{tokens[0].from.pos(), tokens[0].from.pos()}
 		if len(d.Evidence) > 0 {
 			span = d.Evidence[0].Span
 		}
@@ -180,7 +188,12 @@ func (p *parser) skip(classes ...class) {
 // span is from the item at index from to the last one read.
 func (p *parser) span(from int) Span {
 	last := max(from, p.i-1)
-	return Span{p.items[from].from, p.items[last].to}
+	return p.stretch(from, last)
+}
+
+// stretch is the span from one item to another.
+func (p *parser) stretch(first, last int) Span {
+	return Span{p.items[first].from.pos(), p.items[last].to.pos()}
 }
 
 // words of the text between two places, on one line.

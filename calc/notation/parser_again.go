@@ -108,7 +108,7 @@ func (p *parser) finishAgain(a *Again, from, end int) {
 			p.i = next
 		}
 	}
-	a.Span = Span{p.items[from].from, p.items[max(p.i, from+1)-1].to}
+	a.Span = p.stretch(from, max(p.i, from+1)-1)
 	if a.Label.To.Said() && a.Label.Name == "" {
 		p.lastRow = a.Label.To.At(0)
 	}
@@ -135,17 +135,17 @@ func (p *parser) restOfAgain(a *Again, end int) {
 	}
 	if !works(f.steps) {
 		if len(f.steps) > 0 && p.exception(at, end) {
-			s := Span{p.items[at].from, p.items[end-1].to}
+			s := p.stretch(at, end-1)
 			p.assume(s, "told beside a repeated row and not worked: "+shorten(p.source(s)))
 		}
 		return
 	}
 	if ends(f.steps) {
-		row := &Row{Span: Span{p.items[from].from, p.items[end-1].to}, Steps: f.steps}
+		row := &Row{Span: p.stretch(from, end-1), Steps: f.steps}
 		p.after = append([]Line{row}, p.after...)
 		return
 	}
-	s := Span{p.items[at].from, p.items[end-1].to}
+	s := p.stretch(at, end-1)
 	p.assume(s, "told beside a repeated row and not worked: "+shorten(p.source(s)))
 }
 

@@ -259,7 +259,7 @@ func (p *parser) mend() bool {
 	if e.class == cStitch && len(it.word) < 6 || len(it.word) < 4 {
 		return false
 	}
-	s := Span{it.from, it.to}
+	s := it.span()
 	p.assume(s, `"`+p.source(s)+`" is read as "`+near[0]+`"`)
 	it.class, it.n, it.id, it.foreign, it.word = e.class, e.n, e.id, e.foreign, near[0]
 	return true

@@ -123,7 +123,7 @@ func (p *parser) ringOfChains(f *frame, from int) bool {
 	if !ok || len(f.steps) > 2 || len(f.steps) == 2 && !isRemark(f.steps[0]) || !c.Many.Said() {
 		return false
 	}
-	f.steps[len(f.steps)-1] = &Ring{Span: Span{c.From, p.items[max(p.i-1, from)].to}, Chains: c.Many}
+	f.steps[len(f.steps)-1] = &Ring{Span: Span{c.From, p.items[max(p.i-1, from)].to.pos()}, Chains: c.Many}
 	return true
 }
 
@@ -242,7 +242,7 @@ func (p *parser) picot(f *frame, s *Stitches) {
 			if chained && len(c.Many) == 1 {
 				id, ok := derived(entry{}, "ch-"+numberText(c.Many)+" picot")
 				if ok {
-					f.steps[len(f.steps)-1] = &Stitches{Span: Span{c.From, p.items[p.i-1].to}, Name: id.id, Into: Place{Choice: Next, Many: N(1), Unsaid: true}}
+					f.steps[len(f.steps)-1] = &Stitches{Span: Span{c.From, p.items[p.i-1].to.pos()}, Name: id.id, Into: Place{Choice: Next, Many: N(1), Unsaid: true}}
 					return
 				}
 			}
@@ -274,7 +274,7 @@ func (p *parser) attachTail(f *frame, from int) {
 	a := &Attach{}
 	p.skip(cThe, cA, cMore, cNext, cSame, cYarn, cAlso)
 	for p.isColour() || p.is(cWord) && p.at(1).class == cYarn {
-		a.Colour = strings.TrimSpace(a.Colour + " " + p.source(Span{p.cur().from, p.cur().to}))
+		a.Colour = strings.TrimSpace(a.Colour + " " + p.source(p.cur().span()))
 		p.i++
 		p.skip(cYarn)
 	}
@@ -338,7 +338,7 @@ func (p *parser) isColour() bool {
 	default:
 		return false
 	}
-	src := p.text[it.from.Offset:it.to.Offset]
+	src := p.text[it.from.off:it.to.off]
 	switch strings.TrimRight(src, "0123456789") {
 	case "MC", "CC", "CA", "CB", "CD":
 		return true

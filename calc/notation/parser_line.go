@@ -60,7 +60,7 @@ func (p *parser) labelledLine(l labelled) bool {
 		return false
 	}
 	p.i = end
-	row := &Row{Span: Span{p.items[l.from].from, p.items[max(end-1, l.from)].to}, Label: l.label, Sizes: sizes, Steps: f.steps, Claim: p.claim}
+	row := &Row{Span: p.stretch(l.from, max(end-1, l.from)), Label: l.label, Sizes: sizes, Steps: f.steps, Claim: p.claim}
 	if l.bare || l.short {
 		p.bareKind(row)
 	}
@@ -269,13 +269,13 @@ func (p *parser) beginsLine(j int) bool {
 			return true
 		}
 	}
-	c, _ := utf8.DecodeRuneInString(p.text[it.from.Offset:])
+	c, _ := utf8.DecodeRuneInString(p.text[it.from.off:])
 	return unicode.IsUpper(c) || it.class == cOther && c > 0x2000
 }
 
 // prose keeps a sentence, joined to the prose just before it.
 func (p *parser) prose(from, end int) {
-	s := Span{p.items[from].from, p.items[end-1].to}
+	s := p.stretch(from, end-1)
 	if n := len(p.lines); n > 0 && !p.items[from].para && !p.items[from].line {
 		if before, ok := p.lines[n-1].(*Prose); ok {
 			before.To = s.To
@@ -356,7 +356,7 @@ func (p *parser) looseRow(from, end int) bool {
 	}
 	p.i = end
 	p.sizes = nil
-	row := &Row{Span: Span{p.items[from].from, p.items[end-1].to}, Sizes: sizes, Steps: f.steps, Claim: p.claim}
+	row := &Row{Span: p.stretch(from, end-1), Sizes: sizes, Steps: f.steps, Claim: p.claim}
 	if before := p.sameRow(from); before != nil {
 		before.Steps, before.To = append(before.Steps, row.Steps...), row.To
 		if row.Claim != nil {
@@ -404,7 +404,7 @@ func (p *parser) heading() (string, bool) {
 	if !ok {
 		return "", false
 	}
-	s := Span{p.items[p.i].from, p.items[end-1].to}
+	s := p.stretch(p.i, end-1)
 	p.lines = append(p.lines, &Heading{Span: s, Text: text})
 	p.i = end
 	return noteSection(text), true
@@ -464,7 +464,7 @@ func (p *parser) headingAt(at int) (end int, text string, ok bool) {
 	}
 	alone := p.items[at].para && (end >= last || p.items[end].para)
 	_, labelNext := p.readLabel(end)
-	c, _ := utf8.DecodeRuneInString(p.text[p.items[first].from.Offset:])
+	c, _ := utf8.DecodeRuneInString(p.text[p.items[first].from.off:])
 	if !unicode.IsUpper(c) && !unicode.IsDigit(c) && !marked {
 		return 0, "", false
 	}
@@ -472,7 +472,7 @@ func (p *parser) headingAt(at int) (end int, text string, ok bool) {
 	if !marked && !bold && !colon && !titled {
 		return 0, "", false
 	}
-	return end, p.source(Span{p.items[first].from, p.items[tail-1].to}), true
+	return end, p.source(p.stretch(first, tail-1)), true
 }
 
 // workNext reports whether the line at an index begins with a chain or a ring.
@@ -533,8 +533,8 @@ func (p *parser) inlineHeading(at int) (end int, text string, ok bool) {
 	if k >= p.stop || p.items[k].class != cColon || k == first || !p.nameWords(first, k) {
 		return 0, "", false
 	}
-	c, _ := utf8.DecodeRuneInString(p.text[p.items[first].from.Offset:])
-	name := p.source(Span{p.items[first].from, p.items[k-1].to})
+	c, _ := utf8.DecodeRuneInString(p.text[p.items[first].from.off:])
+	name := p.source(p.stretch(first, k-1))
 	if !unicode.IsUpper(c) || noteSection(name) != "" || p.items[first].class == cSize {
 		return 0, "", false
 	}

@@ -170,7 +170,7 @@ func explains(tokens []token, i int, words *vocabulary) bool {
 // definitionAt returns the index of the first item of a definition's body, 0
 // if the line at an index defines nothing.
 func (p *parser) definitionAt(at int) int {
-	if p.items[at].from.Offset >= len(p.text) || !p.items[at].line {
+	if int(p.items[at].from.off) >= len(p.text) || !p.items[at].line {
 		return 0
 	}
 	k := at
@@ -224,14 +224,14 @@ func (p *parser) definition() bool {
 	p.claim, p.loop, p.into = nil, BothLoops, nil
 	f := p.sequence(0)
 	steps := f.steps
-	s := Span{p.items[from].from, p.items[end-1].to}
+	s := p.stretch(from, end-1)
 	if len(p.doc.Problems) > saved.problems || !works(steps) {
 		steps = nil
 	}
 	after := p.after
 	p.restore(saved)
 	p.after = after[:0:0]
-	text := p.source(Span{p.items[body].from, p.items[end-1].to})
+	text := p.source(p.stretch(body, end-1))
 	names := []string{name}
 	if abbr := p.definedAbbreviation(from, body); abbr != "" {
 		names = append(names, abbr)
@@ -324,7 +324,7 @@ func (p *parser) multiple(from, end int) bool {
 		}
 		p.accept(cClose)
 	}
-	m.Span = Span{p.items[at].from, p.items[p.i-1].to}
+	m.Span = p.stretch(at, p.i-1)
 	p.doc.Multiples = append(p.doc.Multiples, m)
 	p.i = from
 	if p.worksHere("") && p.looseRow(from, end) { // "Ch a multiple of 6 + 2."
@@ -353,7 +353,7 @@ func (p *parser) sizeNames(from, end int) bool {
 	bracket := false
 	for k < end {
 		it := p.items[k]
-		src := p.text[it.from.Offset:it.to.Offset]
+		src := p.text[it.from.off:it.to.off]
 		switch {
 		case it.class == cOpen:
 			bracket = true
@@ -408,7 +408,7 @@ func (p *parser) sizesPrefix() bool {
 	only := false
 	for p.i < p.stop && p.i < from+24 {
 		it := p.cur()
-		src := p.text[it.from.Offset:it.to.Offset]
+		src := p.text[it.from.off:it.to.off]
 		switch {
 		case it.class == cColon || it.class == cClose || it.class == cPeriod && only || only && it.class == cComma || only && it.class == cDash:
 			p.i++

@@ -192,7 +192,7 @@ func (p *parser) insertInto(f *frame, from int) bool {
 		place = Place{Span: place.Span, Choice: Around, What: place.What, Name: place.Name}
 	}
 	s.Into = place
-	s.To = p.items[p.i-1].to
+	s.To = p.items[p.i-1].to.pos()
 	_ = from
 	return true
 }

@@ -73,7 +73,7 @@ func (p *parser) finish(f *frame) {
 		if m.at >= len(f.steps) {
 			continue // a footnote's mark at the end
 		}
-		s := Span{p.items[m.item].from, p.items[m.item].to}
+		s := p.stretch(m.item, m.item)
 		p.problem(s, m.word, openStar(m.word), "")
 	}
 }
@@ -143,7 +143,7 @@ func (p *parser) wrap(f *frame, mark int, times Times) {
 		return
 	}
 	g := &Group{Mark: Star, Steps: slices.Clone(f.steps[at:]), Times: times}
-	g.Span = Span{p.items[m.item].from, p.items[max(p.i-1, 0)].to}
+	g.Span = p.stretch(m.item, max(p.i-1, 0))
 	f.steps = append(f.steps[:at], g)
 }
 
@@ -266,7 +266,7 @@ func (p *parser) again(f *frame, from, to int, times Times) {
 	if times.More {
 		g.Times.More = false
 	}
-	g.Span = Span{p.items[f.marks[from].item].from, p.items[p.i-1].to}
+	g.Span = p.stretch(f.marks[from].item, p.i-1)
 	f.steps = append(f.steps, g)
 }
 
@@ -297,7 +297,7 @@ func (p *parser) lastRepeat(f *frame) {
 			f.marks[i].used = true
 		}
 	}
-	g.To = p.items[p.i-1].to
+	g.To = p.items[p.i-1].to.pos()
 	if g.Partial == 0 || g.Partial >= len(g.Steps) {
 		g.Partial = 0
 		s := p.span(from)
@@ -340,7 +340,7 @@ func (p *parser) wrapUnmarked(f *frame, from int, times Times) {
 		times.More = p.items[p.i-1].class == cTimes || p.items[p.i-1].class == cPair
 	}
 	g := &Group{Mark: Star, Steps: slices.Clone(f.steps[at:]), Times: times}
-	g.Span = Span{g.Steps[0].Pos(), p.items[p.i-1].to}
+	g.Span = Span{g.Steps[0].Pos(), p.items[p.i-1].to.pos()}
 	f.steps = append(f.steps[:at], g)
 	p.assumeOnce(g.Span, `a "repeat" without a * is read as: from the start of the row, its first chains left out`)
 }
@@ -370,8 +370,8 @@ func (p *parser) bracket(f *frame) {
 	if closed {
 		p.i++
 	} else {
-		s := Span{p.items[p.i-1].to, p.items[p.i-1].to}
-		p.problem(s, "", unclosed(open.word, open.from.Column), closing(open.word))
+		s := Span{p.items[p.i-1].to.pos(), p.items[p.i-1].to.pos()}
+		p.problem(s, "", unclosed(open.word, int(open.from.col)), closing(open.word))
 	}
 	g := &Group{Mark: Paren, Steps: inner.steps}
 	if open.word != "(" {
@@ -405,7 +405,7 @@ func (p *parser) groupTail(f *frame, g *Group, into *Place) {
 	if into != nil && !g.Times.said() || into != nil && into.Choice != EachTo {
 		g.Into = into
 	}
-	g.To = p.items[p.i-1].to
+	g.To = p.items[p.i-1].to.pos()
 	if len(g.Steps) == 0 {
 		f.steps = append(f.steps, &Remark{Span: g.Span, Text: p.source(g.Span)})
 		return

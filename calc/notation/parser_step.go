@@ -165,7 +165,7 @@ func (p *parser) counted(f *frame, from int) bool {
 		p.bracket(f)
 		if g, ok := lastStep[*Group](f); ok && !g.Times.said() {
 			g.Times.N = n
-			g.From = p.items[from].from
+			g.From = p.items[from].from.pos()
 			return true
 		}
 	}
@@ -343,7 +343,7 @@ func (p *parser) chainUse(c *Chain) {
 	from := p.i
 	p.skip(cComma, cOpen)
 	if p.countsAs(c) {
-		c.To = p.items[p.i-1].to
+		c.To = p.items[p.i-1].to.pos()
 		p.accept(cClose)
 		return
 	}

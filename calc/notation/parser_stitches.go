@@ -17,7 +17,7 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 	s := &Stitches{Name: name, Loop: p.loop}
 	p.accept(cSt)
 	p.stitchNumber(&n, name)
-	if s.isShaping() && p.cur().word == "evenly" {
+	if p.isShaping(s.Name) && p.cur().word == "evenly" {
 		s.Into = Place{Choice: Next, Many: n}
 		p.i++
 		p.evenly(s)
@@ -70,7 +70,7 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 		p.push(f, s)
 		return
 	}
-	if place.Choice == EachTo && place.To == ToEnd && p.limitOnly(place) && s.isShaping() && p.sequenceBefore(f) {
+	if place.Choice == EachTo && place.To == ToEnd && p.limitOnly(place) && p.isShaping(s.Name) && p.sequenceBefore(f) {
 		s.Into = Place{Choice: Next, Many: N(1), Unsaid: true} // "sc 3, inc around"
 		p.push(f, s)
 		p.wrapUnmarked(f, from, Times{To: ToEnd})
@@ -87,7 +87,7 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 // "8 stars across", "9 stars on the chain".
 func (p *parser) alongOnly(place Place) bool {
 	first := ""
-	for k := p.i - 1; k >= 0 && p.items[k].from.Offset >= place.From.Offset; k-- {
+	for k := p.i - 1; k >= 0 && int(p.items[k].from.off) >= place.From.Offset; k-- {
 		switch p.items[k].class {
 		case cEach, cNext, cNumber, cSame, cOrdinal, cLast:
 			return false
@@ -103,7 +103,7 @@ func (p *parser) alongOnly(place Place) bool {
 // limitOnly reports whether a place was told by "around" or "across" alone.
 func (p *parser) limitOnly(place Place) bool {
 	it := p.items[p.i-1]
-	return it.from.Offset == place.From.Offset
+	return int(it.from.off) == place.From.Offset
 }
 
 // sequenceBefore reports whether the row so far is stitches one after another
@@ -243,8 +243,8 @@ func (p *parser) shellOf(s *Stitches) bool {
 // tie names the decrease of n stitches.
 func (p *parser) tie(name stitch.ID, n int) stitch.ID {
 	base := name
-	if d, ok := stitch.Lookup(name); ok && d.Base != "" && d.Kind == stitch.Together {
-		base = d.Base
+	if d := p.look(name); d.base != "" && d.kind == stitch.Together {
+		base = d.base
 	}
 	return stitch.ID(string(base) + strconv.Itoa(n) + "tog")
 }
@@ -256,7 +256,7 @@ func (p *parser) evenly(s *Stitches) {
 		p.skip(cAlso)
 		p.word("spaced")
 		if _, _, ok := p.limit(); ok || p.i > from {
-			if s.isShaping() {
+			if p.isShaping(s.Name) {
 				s.Into.Choice, s.Into.Unsaid = Spread, false
 			} else {
 				s.Into = Place{Choice: EachTo, To: ToEnd}
@@ -270,15 +270,30 @@ func (p *parser) evenly(s *Stitches) {
 }
 
 // isShaping reports whether the stitch is an increase or decrease.
-func (s *Stitches) isShaping() bool {
-	d, ok := stitch.Lookup(s.Name)
-	return ok && (d.Kind == stitch.Increase || d.Kind == stitch.Together)
+func (p *parser) isShaping(name stitch.ID) bool {
+	k := p.look(name).kind
+	return k == stitch.Increase || k == stitch.Together
+}
+
+// look returns what the dictionary says of a stitch: a stitch of the pattern's
+// own is one of a kind that no rule here is for.
+func (p *parser) look(name stitch.ID) look {
+	l, ok := p.looks[name]
+	if !ok {
+		l.kind = stitch.Surface // no rule here is for those
+		if d, found := stitch.Lookup(name); found {
+			l = look{kind: d.Kind, consumes: d.Consumes, base: d.Base}
+		}
+		p.looks[name] = l
+	}
+	return l
 }
 
 // addStitches settles how many go into each place, and adds the step.
 func (p *parser) addStitches(f *frame, s *Stitches, n Number, place Place) {
 	s.Into = place
-	if d, ok := stitch.Lookup(s.Name); ok && (d.Kind == stitch.Together || d.Kind == stitch.Basic || d.Kind == stitch.Slip) {
+	d := p.look(s.Name)
+	if d.kind == stitch.Together || d.kind == stitch.Basic || d.kind == stitch.Slip {
 		s.Into.Over, place.Over = false, false
 	}
 	each := p.items[p.i-1].class == cEach || place.Many == nil || p.saidEach(place)
@@ -286,13 +301,13 @@ func (p *parser) addStitches(f *frame, s *Stitches, n Number, place Place) {
 	if place.Choice == Nth {
 		k = 1
 	}
-	switch d, ok := stitch.Lookup(s.Name); {
-	case ok && d.Kind == stitch.Together && d.Consumes > 1 && place.Many.At(0) > 1 && (place.Choice == First || place.Choice == Last):
-		if s.Into.Many = p.decreases(s, n, d.Consumes, each); s.Into.Many.equal(N(1)) {
+	switch {
+	case d.kind == stitch.Together && d.consumes > 1 && place.Many.At(0) > 1 && (place.Choice == First || place.Choice == Last):
+		if s.Into.Many = p.decreases(s, n, d.consumes, each); s.Into.Many.equal(N(1)) {
 			s.Into.Many = nil
 		}
-	case ok && d.Kind == stitch.Together && place.Choice == Next && d.Consumes > 1:
-		s.Into.Many = p.decreases(s, n, d.Consumes, each)
+	case d.kind == stitch.Together && place.Choice == Next && d.consumes > 1:
+		s.Into.Many = p.decreases(s, n, d.consumes, each)
 		n = nil
 	case n == nil || len(n) == 1 && n[0] == 1:
 	case place.Choice != Next && place.Choice != First && place.Choice != Last || each || k <= 1 && len(place.Many) < 2:
@@ -303,7 +318,7 @@ func (p *parser) addStitches(f *frame, s *Stitches, n Number, place Place) {
 		s.Each = n
 		p.assume(s.Span, "read as "+strconv.Itoa(n.At(0))+" in each of "+strconv.Itoa(k)+" stitches")
 	}
-	s.To = p.items[p.i-1].to
+	s.To = p.items[p.i-1].to.pos()
 	p.startRing(f, s)
 	p.push(f, s)
 }
@@ -313,9 +328,9 @@ func (p *parser) startRing(f *frame, s *Stitches) {
 	if s.Into.What != RingCentre || f.depth > 0 || hasRing(f.steps) {
 		return
 	}
-	for k := p.i - 1; k >= 0 && p.items[k].from.Offset >= s.From.Offset; k-- {
+	for k := p.i - 1; k >= 0 && int(p.items[k].from.off) >= s.From.Offset; k-- {
 		if it := p.items[k]; it.class == cMagicRing {
-			f.steps = append(f.steps, &Ring{Span: Span{it.from, it.to}})
+			f.steps = append(f.steps, &Ring{Span: it.span()})
 			f.lead = len(f.steps)
 			p.kindOf = Round
 			return
@@ -334,7 +349,7 @@ func hasRing(steps []Step) bool {
 
 // saidEach reports whether the words of the place hold "each".
 func (p *parser) saidEach(place Place) bool {
-	for k := p.i - 1; k >= 0 && p.items[k].from.Offset >= place.From.Offset && place.Span.To.Offset > 0; k-- {
+	for k := p.i - 1; k >= 0 && int(p.items[k].from.off) >= place.From.Offset && place.Span.To.Offset > 0; k-- {
 		if p.items[k].class == cEach {
 			return true
 		}
@@ -378,7 +393,7 @@ func (n Number) equal(m Number) bool {
 
 // push adds stitches to the row and remembers what "inc" will be of.
 func (p *parser) push(f *frame, s *Stitches) {
-	d, ok := stitch.Lookup(s.Name)
+	k := p.look(s.Name).kind
 	switch {
 	case s.Name == "inc" || s.Name == "dec":
 		s.Of = p.base
@@ -387,7 +402,7 @@ func (p *parser) push(f *frame, s *Stitches) {
 			of = "sc"
 		}
 		p.assumeOnce(s.Span, `"`+string(s.Name)+`" is read as of the stitch around it, here `+string(of))
-	case ok && (d.Kind == stitch.Basic || d.Kind == stitch.Extended || d.Kind == stitch.Texture):
+	case k == stitch.Basic || k == stitch.Extended || k == stitch.Texture:
 		p.base = s.Name
 	}
 	f.steps = append(f.steps, s)
@@ -414,7 +429,7 @@ func (p *parser) morePlaces(f *frame, s *Stitches, from int) {
 			p.i = at
 			return
 		}
-		more := &Stitches{Span: Span{p.items[at].from, p.items[p.i-1].to}, Name: s.Name, Each: s.Each, Into: place, Loop: s.Loop}
+		more := &Stitches{Span: p.stretch(at, p.i-1), Name: s.Name, Each: s.Each, Into: place, Loop: s.Loop}
 		if place.Many.At(0) > 1 && s.Each.At(0) > 1 && !p.saidEach(place) {
 			more.Each = nil
 		}
@@ -432,7 +447,7 @@ func (p *parser) checkTerms(it *item, at int) {
 	if it.foreign == TermsUnsaid || it.foreign == p.terms {
 		return
 	}
-	s := Span{it.from, it.to}
+	s := it.span()
 	words := p.source(s)
 	err := &DialectError{Word: words, Has: p.dialects(it.word), Tried: p.terms}
 	near := ""

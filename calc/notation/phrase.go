@@ -37,7 +37,7 @@ func (p *phraser) emit(it item, first, last int) {
 	p.combine()
 }
 
-var markClasses = map[kind]class{kindStar: cStar, kindStars: cStars, kindOpen: cOpen, kindClose: cClose, kindComma: cComma,
+var markClasses = [...]class{kindStar: cStar, kindStars: cStars, kindOpen: cOpen, kindClose: cClose, kindComma: cComma,
 	kindSemi: cSemi, kindPeriod: cPeriod, kindColon: cColon, kindDash: cDash, kindSlash: cSlash, kindPlus: cPlus,
 	kindEquals: cEquals, kindAnd: cAnd, kindTimes: cX, kindMark: cMark, kindOther: cOther}
 
@@ -79,7 +79,7 @@ func (p *phraser) softPeriod() bool {
 		return false
 	}
 	if next.kind == kindWord {
-		for _, c := range p.text[next.from.Offset:] {
+		for _, c := range p.text[next.from.off:] {
 			return !next.space || unicode.IsLower(c)
 		}
 	}
@@ -95,7 +95,7 @@ func (p *phraser) word() {
 			continue
 		}
 		if e, known := p.words.entries[string(p.key)]; known {
-			p.emit(item{class: e.class, n: e.n, real: float64(e.n), id: e.id, foreign: e.foreign, word: string(p.key)}, p.i, last)
+			p.emit(item{class: e.class, n: e.n, real: float64(e.n), id: e.id, foreign: e.foreign, word: e.word}, p.i, last)
 			return
 		}
 	}
@@ -150,8 +150,8 @@ func (p *phraser) split() bool {
 		return false
 	}
 	mid := t.from
-	mid.Offset += len(stem)
-	mid.Column += len(stem)
+	mid.off += int32(len(stem))
+	mid.col += int32(len(stem))
 	it := item{class: e.class, n: e.n, id: e.id, foreign: e.foreign, word: stem}
 	it.from, it.to, it.space, it.line, it.para = t.from, mid, t.space, t.line, t.para
 	p.items = append(p.items, it, item{class: cNumber, n: n, real: float64(n), word: digits, from: mid, to: t.to})

@@ -65,7 +65,7 @@ func (v votes) best(question string) string {
 
 func (v votes) see(text string, tokens []token, i int) {
 	t := tokens[i]
-	src := text[t.from.Offset:t.to.Offset]
+	src := text[t.from.off:t.to.off]
 	next := tokens[min(i+1, len(tokens)-1)]
 	switch {
 	case t.kind == kindWord && t.line && next.kind == kindNumber:

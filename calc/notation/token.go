@@ -37,9 +37,16 @@ type token struct {
 	space bool    // white space stands before it
 	line  bool    // first of its line
 	para  bool    // first after a blank line, or of the text
-	from  Pos
-	to    Pos
+	from  spot
+	to    spot
 }
+
+// spot is a Pos in half the room, for tokens and items.
+type spot struct{ off, line, col int32 }
+
+func (s spot) pos() Pos { return Pos{Offset: int(s.off), Line: int(s.line), Column: int(s.col)} }
+
+func (t *token) span() Span { return Span{t.from.pos(), t.to.pos()} }
 
 // numberCap keeps numbers of any length within an int: every limit that a
 // pattern may have is far below.
@@ -135,6 +142,8 @@ type item struct {
 	space   bool
 	line    bool
 	para    bool
-	from    Pos
-	to      Pos
+	from    spot
+	to      spot
 }
+
+func (it *item) span() Span { return Span{it.from.pos(), it.to.pos()} }

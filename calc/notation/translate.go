@@ -40,9 +40,9 @@ func Translate(text string, from, to Terms) (string, []Problem) {
 			t.i = max(t.i, at+1)
 			continue
 		}
-		t.out.WriteString(text[copied:tokens[at].from.Offset])
+		t.out.WriteString(text[copied:tokens[at].from.off])
 		t.out.WriteString(word)
-		copied = tokens[last].to.Offset
+		copied = int(tokens[last].to.off)
 		t.i = last + 1
 	}
 	t.out.WriteString(text[copied:])
@@ -65,7 +65,7 @@ type translator struct {
 // choose settles the dialect of the text and says what is doubtful about it.
 func (t *translator) choose() {
 	d := detect(t.text, t.tokens)
-	at := Span{t.tokens[0].from, t.tokens[0].from}
+	at := Span{t.tokens[0].from.pos(), t.tokens[0].from.pos()}
 	if len(d.Evidence) > 0 {
 		at = d.Evidence[0].Span
 	}
@@ -200,7 +200,7 @@ func (t *translator) next() (word string, last int, ok bool) {
 			t.i = last + 1
 			return "", 0, false
 		}
-		return likeCase(t.text[tok.from.Offset:t.tokens[last].to.Offset], word), last, true
+		return likeCase(t.text[tok.from.off:t.tokens[last].to.off], word), last, true
 	}
 	return t.compound()
 }
@@ -288,7 +288,7 @@ func (t *translator) compound() (string, int, bool) {
 		if !changed {
 			return "", 0, false
 		}
-		src := t.text[tok.from.Offset:tok.to.Offset]
+		src := t.text[tok.from.off:tok.to.off]
 		return likeCase(src[:n], word) + src[n:], t.i, true
 	}
 	return "", 0, false
@@ -307,9 +307,9 @@ func (t *translator) checkForeign(e entry, ok bool) {
 		t.foreign = map[string]bool{}
 	}
 	t.foreign[tok.low] = true
-	word := t.text[tok.from.Offset:tok.to.Offset]
+	word := t.text[tok.from.off:tok.to.off]
 	err := &DialectError{Word: word, Has: []Terms{e.foreign}, Tried: t.from}
-	t.problems = append(t.problems, Problem{Span: Span{tok.from, tok.to}, Text: word, Message: err.Error()})
+	t.problems = append(t.problems, Problem{Span: tok.span(), Text: word, Message: err.Error()})
 }
 
 // statement translates "US terms" and "British terminology".

@@ -14,6 +14,7 @@ type entry struct {
 	n       int
 	id      stitch.ID
 	foreign Terms // the dialect of a stitch's word that this dialect lacks
+	word    string
 }
 
 // vocabulary is every phrase of one dialect.
@@ -61,6 +62,7 @@ func (v *vocabulary) learn(words string, e entry) {
 	if _, known := v.entries[words]; known || words == "" {
 		return
 	}
+	e.word = words
 	v.entries[words] = e
 	first, _, several := strings.Cut(words, " ")
 	v.longest[first] = max(v.longest[first], 1+strings.Count(words, " "))
@@ -147,7 +149,7 @@ func (v *vocabulary) define(names []string) *vocabulary {
 			delete(own.entries, words)
 			first, _, _ := strings.Cut(words, " ")
 			own.longest[first] = max(own.longest[first], 1+strings.Count(words, " "))
-			own.entries[words] = entry{class: cStitch, id: stitch.ID(name)}
+			own.entries[words] = entry{class: cStitch, id: stitch.ID(name), word: words}
 		}
 	}
 	return own
