@@ -300,7 +300,9 @@ func (mk *maker) counts(s *notation.Chain, n int, e *entry, skips bool) bool {
 	} else if skips && n >= e.chain {
 		yes = true
 	}
-	yes = yes != mk.w.reads.flips[family(e)]
+	if n >= max(1, e.chain-1) && (e.base != "hdc" || n >= e.chain) {
+		yes = yes != mk.w.reads.flips[family(e)]
+	}
 	mk.guess = guess{family(e), n, yes}
 	return yes
 }

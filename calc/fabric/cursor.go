@@ -73,7 +73,7 @@ func (w want) fits(c *run, base func(stitch.ID) stitch.ID) bool {
 		if c.kind == stitchCell || c.kind == turnCell && !c.dead {
 			return c.id == w.name || base(c.id) == w.name
 		}
-		return false
+		return w.spaces && c.kind == spaceCell
 	case notation.ChainSpace:
 		return c.kind == spaceCell && (w.size == 0 || c.size == w.size)
 	case notation.Space:

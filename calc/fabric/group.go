@@ -16,6 +16,7 @@ const (
 	maxFuel     = 300_000 // steps of the engine
 	maxHunt     = 120_000 // steps for causes and other readings
 	rowFuel     = 10      // steps that beginning a row costs
+	timeFuel    = 4       // and each time of a repeat that is worked by itself
 )
 
 // group works several steps as one.
@@ -116,7 +117,7 @@ func (l *looping) once(left int) (int, bool) {
 	quits := mk.quits
 	mk.calm, mk.quits = calm, save.quits
 	used := mk.done.live - save.done.live
-	mk.w.fuel--
+	mk.w.fuel -= timeFuel
 	if !l.toEnd && mk.done == save.done && mk.left() == 0 && len(mk.faults) > 0 && len(mk.base) > 0 {
 		return left, true // nothing is left: going on changes nothing
 	}

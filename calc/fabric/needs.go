@@ -83,6 +83,9 @@ func (mk *maker) usesPlaces(p notation.Place, each int) need {
 	case notation.TurningChain:
 		return need{stitches: 1}
 	}
+	if p.Over {
+		each = 1
+	}
 	return need{stitches: min(n*each, endless)}
 }
 

@@ -101,6 +101,13 @@ func (mk *maker) intoRing(s *notation.Stitches) bool {
 // choose finds the places that a step names and works into them.
 func (mk *maker) choose(e *entry, each int, s *notation.Stitches, after []notation.Step) {
 	p := s.Into
+	if p.Over { // one stitch over all these places
+		over, one := *e, *s
+		over.consumes = mk.count(p.Many)
+		one.Into.Over, one.Into.Many = false, nil
+		mk.choose(&over, each, &one, after)
+		return
+	}
 	w := mk.want(p)
 	switch {
 	case p.What == notation.ChainFromHook:

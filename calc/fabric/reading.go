@@ -88,6 +88,8 @@ func (w *worker) bestReading(sizes int) reading {
 	}
 	only := reading{mode: best.mode}
 	switch {
+	case start == 1 && best.flips[family(w.entry(single))]:
+		return reading{} // one count is no reason to let single crochet turn with a stitch
 	case claims == 0 && (start >= changes || faults == 0), claims <= start-2 && claims*2 <= start:
 		return best
 	case best == only && best.mode != modeBare && claims < start:

@@ -141,7 +141,7 @@ func impliedSkip(steps []notation.Step) notation.Step {
 		case *notation.Chain:
 			chain = true
 		case *notation.Skip:
-			if chain && s.What == notation.AnyStitch && (!s.Many.Said() || s.Many.At(0) == 1) {
+			if chain && (s.What == notation.AnyStitch || s.What == notation.NamedStitch) && (!s.Many.Said() || s.Many.At(0) == 1) {
 				return s
 			}
 			return nil
