@@ -306,3 +306,18 @@ func TestAnswersLeaveNothingInTheLimiter(t *testing.T) {
 		t.Errorf("%d entries are kept", kept.Len())
 	}
 }
+
+// Newer parts of a form can't be decoded by the library, whose own reader of
+// them panics.
+func TestUndecodableFormIsAnswered(t *testing.T) {
+	t.Parallel()
+	fake, _ := serving(t, newStubs().set(), nil)
+	label := map[string]any{"type": 18, "label": "L", "component": map[string]any{"type": 4, "custom_id": "text", "value": "x"}}
+	for _, part := range []any{label, map[string]any{"type": 21}, map[string]any{"type": 10, "content": "x"}} {
+		a := fake.Ask(loopback.Ask{Form: "cw10:/form text:given", Parts: []any{part}})
+		if m := a.Shown(); m.Content == "" {
+			t.Errorf("%v was answered with nothing", part)
+		}
+	}
+	answers(t, fake)
+}

@@ -27,6 +27,7 @@ type Ask struct {
 
 	Form   string            // the custom id of the form that is sent
 	Fields map[string]string // what was filled in, by custom id
+	Parts  []any             // the form's parts as they are sent, in place of Fields
 
 	Member      string   // id; "": 300000000000000001
 	Name        string   // "": Mira
@@ -204,6 +205,9 @@ func (s *Service) Ask(ask Ask) *Answer {
 		rows := []any{}
 		for _, id := range sortedKeys(ask.Fields) {
 			rows = append(rows, map[string]any{"type": 1, "components": []any{map[string]any{"type": 4, "custom_id": id, "value": ask.Fields[id]}}})
+		}
+		if ask.Parts != nil {
+			rows = ask.Parts
 		}
 		data["components"] = rows
 	}
