@@ -15,6 +15,7 @@ type (
 	file struct {
 		Title, Summary, Author, Licence, Level  string
 		For, Cautions, Notes, Tables, Finishing []string
+		Small                                   []string `toml:"cautions_small"`
 		Ease                                    string
 		Yarn                                    Yarn
 		Gauge                                   fileGauge

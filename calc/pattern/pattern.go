@@ -5,6 +5,8 @@
 package pattern
 
 import (
+	"slices"
+
 	"countwright/calc/gauge"
 	"countwright/calc/notation"
 	"countwright/calc/stitch"
@@ -19,7 +21,8 @@ type Pattern struct {
 	Licence   string
 	Level     string   // Basic, Easy, Intermediate or Complex
 	For       []string // who may wear or use it: "adult", "child", "infant"
-	Cautions  []string // beyond those of its audience
+	Cautions  []string // for everyone
+	Small     []string // cautions where it is made for a child or an infant
 	Notes     []string // read before starting
 	Tables    []string // names of the sizing tables that it is graded by, the first one by default; none: not made to a body
 	Yarn      Yarn
@@ -142,6 +145,27 @@ func (p *Pattern) Piece(name string) (*Piece, bool) {
 		}
 	}
 	return nil, false
+}
+
+// Reads reports whether a dimension of the pattern answers to a measure.
+func (p *Pattern) Reads(measure string) bool {
+	reads := func(f Formula) bool { return slices.Contains(f.Names(), Key(measure)) }
+	if reads(p.Ease) {
+		return true
+	}
+	for _, m := range p.Measures {
+		if reads(m.Is) || reads(m.Else) {
+			return true
+		}
+	}
+	for _, piece := range p.Pieces {
+		for _, s := range piece.Sections {
+			if reads(s.Start) || reads(s.End) || reads(s.Length) || reads(s.Plain) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Pick is an edge picked up along, or a corner.

@@ -109,7 +109,7 @@ func Read(name string, data []byte) (p *Pattern, err error) {
 func (r *reader) head(f *file) *Pattern {
 	base := strings.TrimSuffix(r.name[strings.LastIndexByte(r.name, '/')+1:], ".toml")
 	p := &Pattern{Name: base, Title: f.Title, Summary: f.Summary, Author: f.Author, Licence: f.Licence, Level: f.Level, For: f.For,
-		Cautions: f.Cautions, Notes: f.Notes, Tables: f.Tables, Yarn: f.Yarn, Hook: f.Gauge.Hook, Finishing: f.Finishing,
+		Cautions: f.Cautions, Small: f.Small, Notes: f.Notes, Tables: f.Tables, Yarn: f.Yarn, Hook: f.Gauge.Hook, Finishing: f.Finishing,
 		Gauge: gauge.Gauge{Stitches: f.Gauge.Stitches, Rows: f.Gauge.Rows}}
 	if p.Title == "" {
 		r.failf("title", "the title is missing")
