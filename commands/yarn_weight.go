@@ -1,0 +1,235 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"countwright/calc/measure"
+	"countwright/calc/stitch"
+	"countwright/calc/yarn"
+	"countwright/commands/reply"
+)
+
+func yarnWeight(s Services) *Command {
+	name := Words("name", "What it is called: DK, 4 ply, worsted, or its number 0 to 7", 40).Like("DK").
+		Suggest(func(_ context.Context, _ Request, typed string) []Choice { return suggestYarns(typed) })
+	label := Value("label", "What its label says: 50 g = 120 m", "50 g = 120 m", func(text string, _ Settings) (yarn.Ball, error) {
+		b, err := yarn.ParseLabel(text)
+		if err == nil && b.In100g() == 0 {
+			return b, fmt.Errorf("it takes a weight and a length, for only both together tell the thickness")
+		}
+		return b, err
+	})
+	wraps := Number("wraps", "Wraps around a ruler in one inch", 1, 100).Like("12")
+	count := Value("count", "A yarn count: Nm 2/28, 250 tex", "Nm 2/28", func(text string, _ Settings) (yarn.Count, error) { return yarn.ParseCount(text) })
+	given := Gauge("gauge", "Your gauge in single crochet (UK double crochet)")
+	swatch := swatchNamed(s)
+	return &Command{
+		Name: "weight", Short: "How thick is this yarn? Its weight class by any clue",
+		Long: "Give one clue or several: its name, its label, wraps in an inch, a yarn count, your gauge, a swatch. " +
+			"The ranges of the classes overlap, so one clue can leave two; several clues narrow it down. Without any: the whole table.",
+		Options: []Option{name, label, wraps, count, given, swatch},
+		Examples: []string{
+			"/yarn weight name:4 ply", "/yarn weight label:50 g = 120 m", "/yarn weight wraps:12 label:100 g = 220 m", "/yarn weight count:Nm 2/28", "/yarn weight",
+		},
+		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
+			var clues []clue
+			if name.Given(r) {
+				classes, err := yarn.ByName(name.Of(r))
+				if err != nil {
+					return reply.Reply{}, nearYarn(name, name.Of(r))
+				}
+				c := clue{name: "Its name, “" + name.Of(r) + "”"}
+				for _, class := range classes {
+					c.matches = append(c.matches, yarn.Match{Class: class})
+				}
+				clues = append(clues, c)
+			}
+			if label.Given(r) {
+				in100g := label.Of(r).In100g()
+				matches, err := yarn.ByLength(in100g)
+				if err != nil {
+					return reply.Reply{}, label.Blame(err)
+				}
+				clues = append(clues, clue{lengthClue(r, "Its label", in100g), matches})
+			}
+			if wraps.Given(r) {
+				matches, err := yarn.ByWraps(wraps.Of(r))
+				if err != nil {
+					return reply.Reply{}, wraps.Blame(err)
+				}
+				clues = append(clues, clue{figure(wraps.Of(r)) + " wraps in an inch", matches})
+			}
+			if count.Given(r) {
+				in100g := count.Of(r).MetresIn100g()
+				matches, err := yarn.ByLength(in100g)
+				if err != nil {
+					return reply.Reply{}, count.Blame(err)
+				}
+				c := clue{lengthClue(r, fmt.Sprintf("Its count (%s tex)", figure(count.Of(r).Tex())), in100g), matches}
+				if count.Of(r).Assumed {
+					c.name += fmt.Sprintf(", %d plies assumed", count.Of(r).Plies)
+				}
+				clues = append(clues, c)
+			}
+			if given.Given(r) || swatch.Given(r) {
+				own, err := gaugeOrSwatch(ctx, s, r, given, swatch)
+				if err != nil {
+					return reply.Reply{}, err
+				}
+				c, err := gaugeClue(r, own)
+				if err != nil {
+					return reply.Reply{}, given.Blame(err)
+				}
+				clues = append(clues, c)
+			}
+			if clues == nil {
+				return weightTable(r), nil
+			}
+			return weightReply(r, clues), nil
+		},
+	}
+}
+
+// clue is something that points to weight classes.
+type clue struct {
+	name    string
+	matches []yarn.Match
+}
+
+func lengthClue(r Request, what string, in100g float64) string {
+	if r.Settings.Units == measure.Inches {
+		return fmt.Sprintf("%s, %s m (%s yd) in 100 g", what, trimmed(coarse(in100g)), trimmed(coarse(in100g/0.9144)))
+	}
+	return fmt.Sprintf("%s, %s m in 100 g", what, trimmed(coarse(in100g)))
+}
+
+func gaugeClue(r Request, own ownGauge) (clue, error) {
+	matches, err := yarn.ByGauge(own.gauge.Stitches)
+	if err != nil {
+		return clue{}, err
+	}
+	c := clue{name: fmt.Sprintf("%s sts in 10 cm", figure(own.gauge.Stitches)), matches: matches}
+	if sw := own.swatch; sw != nil {
+		c.name = fmt.Sprintf("Your swatch “%s”, %s", sw.Name, c.name)
+		if !isSingle(r, sw.Stitch) {
+			c.name += fmt.Sprintf(" (the ranges are for %s; take it as a guide)", stitchWord(r, "sc"))
+		}
+	}
+	return c, nil
+}
+
+func (c clue) text() string {
+	var classes []yarn.Class
+	near := ""
+	for _, m := range c.matches {
+		classes = append(classes, m.Class)
+		if m.Off != 0 {
+			near = "between the classes, nearest is "
+		}
+	}
+	return c.name + ": " + near + classNames(classes)
+}
+
+// agreed is the classes that the most clues point to, and how many do.
+func agreed(clues []clue) (best []yarn.Class, votes int) {
+	count := map[int]int{}
+	for _, c := range clues {
+		for _, m := range c.matches {
+			count[m.Number]++
+			votes = max(votes, count[m.Number])
+		}
+	}
+	for _, c := range yarn.Classes() {
+		if count[c.Number] == votes {
+			best = append(best, c)
+		}
+	}
+	return best, votes
+}
+
+func weightReply(r Request, clues []clue) reply.Reply {
+	best, votes := agreed(clues)
+	var lines []string
+	for _, c := range clues {
+		lines = append(lines, c.text())
+	}
+	parts := []reply.Block{reply.List{Items: lines}}
+	if votes < len(clues) {
+		parts = append(parts, reply.Caution{Text: "The clues don't agree. Labels and names are loose, and everybody wraps at another tension: let a swatch decide."})
+	} else if len(best) > 1 {
+		parts = append(parts, reply.Text{Text: "The ranges overlap, so this alone can't tell them apart. One more clue may: the label, wraps in an inch, a swatch."})
+	}
+	var figures []map[string]any
+	for i, c := range best {
+		figures = append(figures, map[string]any{"number": c.Number, "name": c.Name, "hook_mm": c.Hook.String(), "metres_in_100g": c.Metres.String(), "wraps": c.Wraps.String(), "crochet": c.Crochet.String(), "knit": c.Knit.String()})
+		if i < 3 {
+			parts = append(parts, reply.Text{Text: sentence(className(c)) + ":"}, classFields(r, c))
+		}
+	}
+	next := []reply.Action{reply.Button{Label: "Hooks for it", Line: fmt.Sprintf("/hook for:%d", best[0].Number)}}
+	return reply.Reply{Title: sentence(classNames(best)) + " yarn", Parts: parts, Actions: next,
+		Data: map[string]any{"classes": figures, "clues": len(clues), "agree": votes}}
+}
+
+// sentence begins with a capital.
+func sentence(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func classFields(r Request, c yarn.Class) reply.Fields {
+	return reply.Fields{Items: []reply.Field{
+		{Name: "Also called", Value: strings.Join(append(append([]string{}, c.Types...), c.TradeNames()...), ", ")},
+		{Name: "In 10 cm", Value: fmt.Sprintf("%s %s; knitted %s", c.Crochet, stitchWord(r, stitch.ID(c.Stitch)), c.Knit)},
+		{Name: "Hook", Value: c.Hook.String() + " mm"},
+		{Name: "In 100 g", Value: c.Metres.String() + " m"},
+		{Name: "Wraps in an inch", Value: c.Wraps.String()},
+	}}
+}
+
+// weightTable is all classes, in two tables narrow enough for a phone.
+func weightTable(r Request) reply.Reply {
+	stitches := reply.Table{Head: []string{"No.", "Class", stitchWord(r, "sc"), "Hook mm"}, Right: []bool{true, false, true, true}}
+	lengths := reply.Table{Head: []string{"No.", "m/100 g", "Wraps", "Called"}, Right: []bool{true, true, true, false}}
+	var figures []map[string]any
+	for _, c := range yarn.Classes() {
+		sts := short(c.Crochet)
+		if c.Number == 0 {
+			sts += "*"
+		}
+		called := c.Types[0]
+		if names := c.TradeNames(); len(names) > 0 {
+			called = names[0]
+		}
+		number := fmt.Sprint(c.Number)
+		stitches.Rows = append(stitches.Rows, []string{number, c.Name, sts, short(c.Hook)})
+		lengths.Rows = append(lengths.Rows, []string{number, short(c.Metres), short(c.Wraps), called})
+		figures = append(figures, map[string]any{"number": c.Number, "name": c.Name, "crochet": c.Crochet.String(), "hook_mm": c.Hook.String(), "metres_in_100g": c.Metres.String(), "wraps": c.Wraps.String()})
+	}
+	stitches.Title = fmt.Sprintf("Stitches in 10 cm (%s) and hooks", stitchWord(r, "sc"))
+	lengths.Title = "Length, wraps in an inch, ply"
+	return reply.Reply{
+		Title: "Yarn weights", Data: map[string]any{"classes": figures},
+		Parts: []reply.Block{
+			stitches, reply.Text{Text: fmt.Sprintf("* Lace is counted in %s.", stitchWord(r, "dc"))}, lengths,
+			reply.Text{Text: "Sources: Craft Yarn Council, Standard Yarn Weight System (stitches, hooks); Spin-Off, Yarn Standards (lengths, wraps). The ranges overlap, and printings differ."},
+			reply.Tip{Text: "Wind the yarn around a ruler, side by side and not pulled, and count the wraps in an inch: /yarn weight wraps:12"},
+		},
+	}
+}
+
+// short is a range for a narrow column: "12-17", "≤5", "≥16".
+func short(r yarn.Range) string {
+	text := r.String()
+	if before, open := strings.CutSuffix(text, " and more"); open {
+		return "≥" + before
+	}
+	if before, open := strings.CutSuffix(text, " and fewer"); open {
+		return "≤" + before
+	}
+	return text
+}
