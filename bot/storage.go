@@ -14,7 +14,7 @@ import (
 
 // services are the store as the commands see it.
 func services(s *store.Store) commands.Services {
-	return commands.Services{Members: members{s}, Swatches: swatches{s}}
+	return commands.Services{Members: members{s}, Swatches: swatches{s}, Patterns: patterns{s}}
 }
 
 type members struct{ store *store.Store }
@@ -91,6 +91,71 @@ func (w swatches) List(ctx context.Context, member string) ([]commands.SavedSwat
 		}})
 	}
 	return saved, nil
+}
+
+type patterns struct{ store *store.Store }
+
+// What a kept pattern's text is written in.
+const (
+	formatRows = "rows"
+	formatFile = "toml"
+)
+
+func (p patterns) Add(ctx context.Context, call, member string, saved commands.SavedPattern) error {
+	format := formatRows
+	if saved.File {
+		format = formatFile
+	}
+	_, err := p.store.AddPattern(ctx, store.By{Member: member, Key: call}, store.Pattern{
+		Server: saved.Server, Name: saved.Name, Version: saved.Version, Title: saved.Title, Author: saved.Author,
+		Licence: saved.Licence, Format: format, Text: saved.Text, Draft: saved.Draft,
+	})
+	if errors.Is(err, store.ErrConflict) {
+		return commands.ErrKept
+	}
+	return kindly(err)
+}
+
+func (p patterns) Find(ctx context.Context, server, name, version string) (commands.SavedPattern, bool, error) {
+	found, err := p.store.Pattern(ctx, server, name, version)
+	if errors.Is(err, store.ErrNotFound) {
+		return commands.SavedPattern{}, false, nil
+	}
+	if err != nil {
+		return commands.SavedPattern{}, false, fmt.Errorf("find pattern: %w", err)
+	}
+	return savedPattern(found), true, nil
+}
+
+func (p patterns) List(ctx context.Context, server, name string) ([]commands.SavedPattern, error) {
+	list := p.store.Patterns
+	if name != "" {
+		list = func(ctx context.Context, server string) ([]store.Pattern, error) {
+			return p.store.PatternVersions(ctx, server, name)
+		}
+	}
+	rows, err := list(ctx, server)
+	if err != nil {
+		return nil, fmt.Errorf("list patterns: %w", err)
+	}
+	saved := make([]commands.SavedPattern, len(rows))
+	for i, row := range rows {
+		saved[i] = savedPattern(row)
+	}
+	return saved, nil
+}
+
+func (p patterns) Remove(ctx context.Context, call, member, server, name, version string) (int, error) {
+	removed, err := p.store.RemovePattern(ctx, store.By{Member: member, Key: call}, server, name, version)
+	if errors.Is(err, store.ErrNotFound) { // somebody else was faster
+		return 0, nil
+	}
+	return len(removed), kindly(err)
+}
+
+func savedPattern(p store.Pattern) commands.SavedPattern {
+	return commands.SavedPattern{Server: p.Server, Name: p.Name, Version: p.Version, Title: p.Title, Author: p.Author, Licence: p.Licence,
+		File: p.Format == formatFile, Text: p.Text, Draft: p.Draft, Added: p.AddedAt}
 }
 
 // kindly makes what the store refuses for reasons that a member can do

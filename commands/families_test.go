@@ -90,12 +90,17 @@ func checkText(t *testing.T, where, name, short string) {
 	}
 }
 
-// withSwatch is the memory of a member who has one swatch.
+// withSwatch is the memory of a member who has one swatch, on a server that
+// keeps one pattern.
 func withSwatch() *memory {
 	m := newMemory()
 	m.swatches[asker.Member.ID] = []SavedSwatch{{Swatch: gauge.Swatch{
 		Name: "rust wool", Stitches: 21, Rows: 15, Width: 15 * measure.Centimetre, Height: 15 * measure.Centimetre, Grams: 17,
 	}}}
+	m.patterns.kept = []SavedPattern{{
+		Server: asker.Server, Name: "hat", Version: "1", Title: "Spring hat", Author: "Odile", Licence: "CC BY 4.0",
+		Text: rightHat, Added: asker.Now.AddDate(0, 0, -3),
+	}}
 	return m
 }
 

@@ -18,13 +18,14 @@ import (
 type memory struct {
 	settings map[string]Settings
 	swatches map[string][]SavedSwatch
+	patterns memoryPatterns
 }
 
 func newMemory() *memory {
 	return &memory{settings: map[string]Settings{}, swatches: map[string][]SavedSwatch{}}
 }
 
-func (m *memory) services() Services { return Services{Members: m, Swatches: m} }
+func (m *memory) services() Services { return Services{Members: m, Swatches: m, Patterns: &m.patterns} }
 
 func (m *memory) Settings(_ context.Context, member string) (Settings, error) {
 	return m.settings[member], nil

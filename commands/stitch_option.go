@@ -28,12 +28,16 @@ func (c chosenStitch) plural(r Request, n int) string {
 }
 
 // stitchWord is a stitch's abbreviation in the terms of the answer.
-func stitchWord(r Request, id stitch.ID) string {
+func stitchWord(r Request, id stitch.ID) string { return wordIn(r.Terms(), id) }
+
+// wordIn is a stitch's abbreviation in some terms; the name itself of a stitch
+// that no dictionary has.
+func wordIn(terms notation.Terms, id stitch.ID) string {
 	s, ok := stitch.Lookup(id)
 	if !ok {
 		return string(id)
 	}
-	return s.In(stitch.Dialect(r.Terms())).Short()
+	return s.In(stitch.Dialect(terms)).Short()
 }
 
 // stitchOption declares an option that names a plain stitch in the member's

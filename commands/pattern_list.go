@@ -1,0 +1,133 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+
+	"countwright/calc/pattern"
+	"countwright/commands/reply"
+)
+
+func patternList(s Services) *Command {
+	name := keptNamed(s, "name", "One pattern, to see all its versions")
+	return &Command{
+		Name: "list", Short: "List the patterns kept here and those that are always at hand",
+		Options:  []Option{name},
+		Examples: []string{"/pattern list", "/pattern list name:hat"},
+		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
+			if name.Given(r) {
+				return versionsReply(ctx, s, r, name)
+			}
+			return listReply(ctx, s, r)
+		},
+	}
+}
+
+func listReply(ctx context.Context, s Services, r Request) (reply.Reply, error) {
+	var kept []SavedPattern
+	if r.Server != "" {
+		var err error
+		if kept, err = s.Patterns.List(ctx, r.Server, ""); err != nil {
+			return reply.Reply{}, fmt.Errorf("list patterns: %w", err)
+		}
+	}
+	out := reply.Reply{Title: count(len(kept), "pattern") + " kept here"}
+	data := []map[string]any{}
+	var items []string
+	for _, p := range kept {
+		items = append(items, keptLine(p))
+		data = append(data, keptData(p))
+	}
+	switch {
+	case r.Server == "":
+		out.Title = "Patterns at hand"
+		out.Parts = append(out.Parts, reply.Text{Text: "A server keeps patterns of its own; ask there to see them."})
+	case len(kept) == 0:
+		out.Title = "No patterns are kept here yet"
+		out.Parts = append(out.Parts, reply.Text{Text: "A host can add one with /pattern add. Anyone can check rows with /pattern check."})
+	default:
+		out.Parts = append(out.Parts, reply.List{Items: items}, reply.Tip{Text: "See one with /pattern show name:" + quoted(kept[0].Name) + "."})
+	}
+	var house []string
+	for _, p := range pattern.House() {
+		house = append(house, fmt.Sprintf("%s: %s", p.Name, p.Summary))
+	}
+	out.Parts = append(out.Parts, reply.List{Title: "Always at hand, made to your size by /resize", Items: house})
+	out.Data = map[string]any{"patterns": data, "house": len(house)}
+	return out, nil
+}
+
+// keptLine is a pattern in a list: "hat: Spring hat, by Mira, version 2, CC BY
+// 4.0".
+func keptLine(p SavedPattern) string {
+	line := p.Name
+	if p.Title != "" && p.Title != p.Name {
+		line += ": " + p.Title
+	}
+	if p.Author != "" {
+		line += ", by " + p.Author
+	}
+	line += ", version " + p.Version
+	if p.Licence != "" {
+		line += ", " + p.Licence
+	}
+	if p.Draft {
+		line += " (draft)"
+	}
+	return line
+}
+
+func keptData(p SavedPattern) map[string]any {
+	return map[string]any{"name": p.Name, "version": p.Version, "title": p.Title, "author": p.Author, "licence": p.Licence, "draft": p.Draft}
+}
+
+func versionsReply(ctx context.Context, s Services, r Request, name *Opt[string]) (reply.Reply, error) {
+	if r.Server == "" {
+		return reply.Reply{}, Refused("Patterns are kept for a server; ask in the server whose pattern it is.")
+	}
+	versions, err := s.Patterns.List(ctx, r.Server, name.Of(r))
+	if err != nil {
+		return reply.Reply{}, fmt.Errorf("list versions: %w", err)
+	}
+	if len(versions) == 0 {
+		return reply.Reply{}, unknownPattern(ctx, s, r, name, name.Of(r), "")
+	}
+	out := reply.Reply{Title: fmt.Sprintf("%s: %s", versions[0].Name, count(len(versions), "version"))}
+	var items []string
+	data := []map[string]any{}
+	for _, v := range versions {
+		items = append(items, fmt.Sprintf("%s, kept %s", keptLine(v), v.Added.Format("2 January 2006")))
+		data = append(data, keptData(v))
+	}
+	out.Parts = []reply.Block{reply.List{Items: items}}
+	out.Data = map[string]any{"versions": data}
+	return out, nil
+}
+
+func patternRemove(s Services) *Command {
+	name := keptNamed(s, "name", "The pattern's name").Require()
+	version := Words("version", "Which version; all of them if not said", 40).Like("1")
+	return &Command{
+		Name: "remove", Short: "Remove a pattern that this server keeps, or one version of it", For: Hosts,
+		Options:  []Option{name, version},
+		Examples: []string{"/pattern remove name:hat version:1", "/pattern remove name:hat"},
+		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
+			if _, err := findKept(ctx, s, r, name, name.Of(r), version.Of(r)); err != nil {
+				return reply.Reply{}, err
+			}
+			n, err := s.Patterns.Remove(ctx, r.ID, r.Member.ID, r.Server, name.Of(r), version.Of(r))
+			if err != nil {
+				return reply.Reply{}, fmt.Errorf("remove pattern: %w", err)
+			}
+			what := "version " + version.Of(r)
+			if !version.Given(r) {
+				what = "all its versions"
+			}
+			return reply.Reply{
+				Title: "Removed: " + name.Of(r),
+				Parts: []reply.Block{reply.Text{Text: fmt.Sprintf("“%s” is gone, %s (%d in all). What members have made from it stays theirs.", name.Of(r), what, n)}},
+				Data:  map[string]any{"name": name.Of(r), "removed": n},
+			}, nil
+		},
+	}
+}

@@ -1,0 +1,165 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"path"
+	"strings"
+
+	"countwright/calc/notation"
+	"countwright/commands/reply"
+)
+
+func patternTerms(s Services) *Command {
+	from := newTextOptions(s)
+	to := OneOf("to", "The terms to put it into; if not said, those it is not in", "US", "UK")
+	terms := termsOption()
+	return &Command{
+		Name: "terms", Short: "Put a pattern from US into UK terms, or back, notes and all",
+		Options: []Option{from.text, from.file, from.name, to, terms},
+		Examples: []string{
+			`/pattern terms text:"Row 1: hdc in 3rd ch from hook and in each ch across (20 hdc)\nRow 2: ch 2, sk first st, hdc2tog, sc in each st across"`,
+			`/pattern terms text:"Row 1: 1 tr in 4th ch from hook and in each ch to end. Tension is not important." to:US`,
+		},
+		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
+			t, ask, err := from.read(ctx, r, "Put rows into other terms")
+			if err != nil || ask != nil {
+				return formReply(ask), err
+			}
+			if t.file {
+				return reply.Reply{}, Mistaken("/help command:resize", "a pattern file holds no rows; its rows are written by /resize, in either terms")
+			}
+			tr := newTranslation(r, t, terms.Of(r))
+			if to.Given(r) {
+				tr.to = termsNamed(to.Of(r))
+			}
+			return tr.reply(), nil
+		},
+	}
+}
+
+// translation is a text on its way to other terms.
+type translation struct {
+	written
+	from, to notation.Terms
+	said     bool // the member says what it is written in
+	found    notation.Detection
+}
+
+func newTranslation(r Request, t written, from notation.Terms) translation {
+	tr := translation{written: t, from: from, said: from != notation.TermsUnsaid, found: notation.DetectTerms(t.text)}
+	if !tr.said {
+		tr.from = tr.found.Terms
+		if len(tr.found.Evidence) == 0 && r.Settings.Terms == notation.UK {
+			tr.from = notation.UK
+		}
+	}
+	tr.to = notation.UK
+	if tr.from == notation.UK || tr.from == notation.Older && r.Settings.Terms != notation.UK {
+		tr.to = notation.US
+	}
+	return tr
+}
+
+func (t translation) reply() reply.Reply {
+	text, problems := notation.Translate(t.text, t.from, t.to)
+	data := map[string]any{"from": t.from.String(), "to": t.to.String(), "certain": t.found.Certain || t.said, "mixed": t.found.Mixed, "text": text}
+	out := reply.Reply{Title: fmt.Sprintf("In %s terms", t.to), Data: data, Parts: []reply.Block{reply.Text{Text: t.readAs()}}}
+	if t.found.Mixed {
+		out.Parts = append(out.Parts, reply.Caution{Text: t.mixed()})
+	}
+	if t.from == t.to {
+		out.Title = fmt.Sprintf("It is in %s terms already", t.to)
+		return out
+	}
+	for _, p := range problems {
+		if t.found.Mixed && p.Pos() == t.found.Evidence[0].Pos() { // told above
+			continue
+		}
+		out.Parts = append(out.Parts, placed(t.text, p.Pos(), p.End(), asSentence(p.Message))...)
+	}
+	lines := strings.Split(strings.TrimRight(text, "\n\r\t "), "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], "\r")
+	}
+	out.Parts = append(out.Parts, shownRows("", lines, fileName(t.name, strings.ToLower(t.to.String())), text)...)
+	out.Parts = append(out.Parts, reply.Tip{Text: "Only the words that differ were replaced: look once at names of yarns and places that hold such a word."})
+	return out
+}
+
+// readAs says which terms the text is in and which words tell.
+func (t translation) readAs() string {
+	var tells []string
+	for _, e := range t.found.Evidence {
+		if e.Terms == t.from && len(tells) < 5 {
+			tells = append(tells, "“"+e.Word+"”")
+		}
+	}
+	switch {
+	case t.said:
+		return fmt.Sprintf("Read in %s terms, as you say.", t.from)
+	case len(tells) == 0:
+		return fmt.Sprintf("Nothing in the text tells its terms; I took %s. If that is wrong, say terms:US or terms:UK.", t.from)
+	case t.found.Certain:
+		return fmt.Sprintf("The text is in %s terms: only they say %s.", t.from, strings.Join(tells, ", "))
+	}
+	return fmt.Sprintf("The text seems to be in %s terms (%s), though nothing proves it. If that is wrong, say terms:US or terms:UK.", t.from, strings.Join(tells, ", "))
+}
+
+// mixed names words of both terms.
+func (t translation) mixed() string {
+	words := map[notation.Terms][]string{}
+	for _, e := range t.found.Evidence {
+		if e.Strong && len(words[e.Terms]) < 3 {
+			words[e.Terms] = append(words[e.Terms], fmt.Sprintf("“%s” in line %d", e.Word, e.From.Line))
+		}
+	}
+	return fmt.Sprintf("The text mixes terms: %s are US, %s are UK. I read “dc” and “tr” in %s terms; ask its writer which are meant.",
+		strings.Join(words[notation.US], ", "), strings.Join(words[notation.UK], ", "), t.from)
+}
+
+// mostRows is how many characters of rows an answer shows before it attaches
+// them instead.
+const mostRows = 1200
+
+// shownRows shows rows in the answer where they are short; else their
+// beginning, and the whole as a file.
+func shownRows(title string, lines []string, name, whole string) []reply.Block {
+	size := 0
+	for i, l := range lines {
+		if size += len(l) + 1; size > mostRows {
+			shown := lines[:max(1, i/2)]
+			if len(shown[0]) > mostRows {
+				shown = []string{clip(shown[0], mostRows) + "…"}
+			}
+			return []reply.Block{
+				reply.Rows{Title: title, Lines: shown},
+				reply.Text{Text: fmt.Sprintf("These are the first %d of %d lines; all of them are in the attached %s.", len(shown), len(lines), name)},
+				reply.File{Name: name, Type: "text/plain", Body: []byte(whole)},
+			}
+		}
+	}
+	return []reply.Block{reply.Rows{Title: title, Lines: lines}}
+}
+
+// fileName is a plain name for a file made from a text.
+func fileName(of, tail string) string {
+	of = strings.TrimSuffix(of, path.Ext(of))
+	var b strings.Builder
+	for _, r := range strings.ToLower(of) {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	name := strings.Trim(b.String(), "-")
+	if name == "" {
+		name = "pattern"
+	}
+	if tail != "" {
+		name += "-" + tail
+	}
+	return clip(name, 60) + ".txt"
+}
