@@ -281,7 +281,7 @@ func (mk *maker) between(e *entry, each int, s *notation.Stitches, n int) {
 	for range n {
 		at, passed, ok := mk.find(any)
 		if !ok {
-			mk.short(e, s, any, 1, 1)
+			mk.short(e, each, s, any, 1, 1)
 			return
 		}
 		mk.skipTo(at, passed)
@@ -330,9 +330,7 @@ func (mk *maker) otherSide() {
 	if n > 0 {
 		mk.base = seq{leaf(cell{kind: chainCell}, n)}
 	}
-	if mk.found.skipped > 0 {
-		mk.base = mk.base.add(leaf(cell{kind: chainCell}, 1)) // the chain where the first side began
-	}
+	mk.spare = min(1, mk.found.skipped) // the chain where the first side began
 	_, mk.live = mk.base.weight()
 }
 

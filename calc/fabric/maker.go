@@ -50,6 +50,8 @@ type hand struct {
 	found  foundation
 	pend   pending
 
+	spare    int  // chains at the end of the other side that may be worked, or not
+	spots    int  // places worked into, of the row below
 	lead     int  // slip stitches before the first stitch that counts
 	missed   int  // stitches left out before a last place
 	spurs    int  // chains left on a picot or fringe
@@ -209,7 +211,7 @@ func (mk *maker) step(s notation.Step, after []notation.Step) {
 	case *notation.Join:
 		mk.join()
 	case *notation.Turn:
-		mk.turned, mk.closed = !mk.turned, true
+		mk.turnWork()
 	case *notation.FastenOff:
 		mk.ended = true
 	case *notation.Attach:
@@ -236,6 +238,19 @@ func (mk *maker) carry(s notation.Step) bool {
 		return true
 	}
 	return false
+}
+
+// turnWork ends a row. At the start of one ("ch 1, turn, sc in each st") it says
+// that the row before is met from its end, which a flat row is anyway.
+func (mk *maker) turnWork() {
+	if mk.begun || mk.done != (moved{}) || mk.st.rows == 0 {
+		mk.turned, mk.closed = !mk.turned, true
+		return
+	}
+	if mk.kind == notation.Round && !mk.own.turned {
+		mk.base = mk.base.reversed()
+		mk.own.base, mk.own.turned = mk.base, true
+	}
 }
 
 // join closes a round.
@@ -265,6 +280,10 @@ func (mk *maker) put(e *entry, n, each, takes int, s *notation.Stitches) {
 	}
 	mk.flush(takes)
 	m := Made{ID: e.id, N: n, Each: each, Takes: takes, Into: s.Into.What, Loop: s.Loop}
+	if takes > 0 {
+		mk.used = true
+		mk.spots += n
+	}
 	if skip > 0 {
 		m.N, m.Skip = 1, skip
 		mk.one(e, m, s)
@@ -275,7 +294,6 @@ func (mk *maker) put(e *entry, n, each, takes int, s *notation.Stitches) {
 		mk.one(e, m, s)
 	}
 	mk.gone, mk.begun, mk.first = moved{}, mk.begun || e.kind != stitch.Slip, false
-	mk.used = mk.used || takes > 0
 }
 
 func (mk *maker) one(e *entry, m Made, s *notation.Stitches) {

@@ -188,7 +188,7 @@ func (mk *maker) along(e *entry, each int, s *notation.Stitches, w want, n int) 
 	case left > 0 && mk.beyond && mk.st.base == nil:
 		mk.put(e, left, each, 0, s) // picked up along pieces made before
 	case left > 0:
-		mk.short(e, s, w, n, left)
+		mk.short(e, each, s, w, n, left)
 	}
 }
 
@@ -280,8 +280,13 @@ func (mk *maker) stops(at cursor, passed moved) bool {
 }
 
 // short says that the row below has too few places.
-func (mk *maker) short(e *entry, s *notation.Stitches, w want, n, left int) {
+func (mk *maker) short(e *entry, each int, s *notation.Stitches, w want, n, left int) {
 	if mk.beyond {
+		return
+	}
+	if mk.side && left <= mk.spare {
+		mk.spare -= left
+		mk.put(e, left, each, 0, s)
 		return
 	}
 	if !mk.begun && e.kind == stitch.Slip || e.kind == stitch.Slip && mk.left() == 0 {

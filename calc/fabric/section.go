@@ -1,8 +1,6 @@
 package fabric
 
 import (
-	"fmt"
-
 	"countwright/calc/notation"
 	"countwright/calc/stitch"
 )
@@ -38,9 +36,24 @@ type Section struct {
 }
 
 // Sections divides a piece, in one size, into stretches of the same stitch and
-// shaping. Rows that the size does not work are left out.
+// shaping. Plain rows between two that shape alike belong to the shaping; so
+// do plain rows before the first and after the last, where they are no more
+// than those in between. Rows that the size does not work are left out.
 func Sections(p Piece, size int) []Section {
 	var all []Section
+	for _, rows := range stretches(p, size) {
+		all = append(all, divide(rows)...)
+	}
+	for i := range all {
+		all[i].Name = all[i].name(p.Rows[all[i].First].Heading)
+	}
+	return all
+}
+
+// stretches are the rows of a piece, each as a section of its own, cut where
+// the stitch changes or the work begins anew.
+func stretches(p Piece, size int) [][]Section {
+	var all [][]Section
 	below := 0
 	for i := range p.Rows {
 		r := &p.Rows[i]
@@ -52,22 +65,26 @@ func Sections(p Piece, size int) []Section {
 			below = 0
 			continue
 		}
-		one := single1(r, c, i, below)
-		if k := len(all) - 1; k >= 0 && all[k].takes(&one, r.fresh || r.Heading != p.Rows[i-1].Heading) {
-			all[k].append(&one)
-		} else {
-			all = append(all, one)
+		one := rowSection(r, c, i, below)
+		k := len(all) - 1
+		if k < 0 || below == 0 || r.fresh || i > 0 && r.Heading != p.Rows[i-1].Heading || !one.follows(all[k]) {
+			all = append(all, nil)
+			k++
 		}
+		all[k] = append(all[k], one)
 		below = c.Stitches
-	}
-	for i := range all {
-		all[i].Name = all[i].name(p.Rows[all[i].First].Heading, i)
 	}
 	return all
 }
 
-// single1 is one row as a section.
-func single1(r *Row, c *Count, i, below int) Section {
+// follows says whether a row goes on in the stitch of the rows before it.
+func (s *Section) follows(rows []Section) bool {
+	last := &rows[len(rows)-1]
+	return s.Stitch == last.Stitch && s.Round == last.Round
+}
+
+// rowSection is one row as a section.
+func rowSection(r *Row, c *Count, i, below int) Section {
 	s := Section{Stitch: c.main, Round: r.Kind == notation.Round, Start: below, End: c.Stitches, Rows: 1, First: i}
 	if below == 0 {
 		s.Start = c.Stitches
@@ -92,50 +109,83 @@ func single1(r *Row, c *Count, i, below int) Section {
 	return s
 }
 
-// takes says whether a row goes on with a section.
-func (s *Section) takes(row *Section, breaks bool) bool {
-	if breaks || row.Stitch != s.Stitch || row.Round != s.Round || row.Start != s.End && row.Start != row.End {
-		return false
+// divide cuts a stretch into plain and shaped sections.
+func divide(rows []Section) []Section {
+	var all []Section
+	done := 0
+	for i := 0; i < len(rows); i++ {
+		if rows[i].Edge == NoEdge {
+			continue
+		}
+		last, pace := series(rows, i)
+		from, to := i, last
+		if i-done < pace {
+			from = done
+		}
+		next := last + 1
+		for next < len(rows) && rows[next].Edge == NoEdge {
+			next++
+		}
+		if next-last-1 < pace && next-last-1 > 0 {
+			to = next - 1
+		}
+		if from > done {
+			all = append(all, join(rows[done:from]))
+		}
+		all = append(all, join(rows[from:to+1]))
+		done, i = to+1, to
 	}
-	if row.Edge == NoEdge {
-		return len(s.Shaped) == 0 || s.plain() < max(2, 2*s.pace())
+	if done < len(rows) {
+		all = append(all, join(rows[done:]))
 	}
-	if len(s.Shaped) == 0 {
-		return false
-	}
-	return row.Edge == s.Edge && (row.Deltas[0] > 0) == (s.Deltas[0] > 0)
+	return all
 }
 
-// plain is how many rows are worked even at the end of the section.
-func (s *Section) plain() int { return s.Rows - s.Shaped[len(s.Shaped)-1] }
-
-// pace is the longest way from one shaping row to the next.
-func (s *Section) pace() int {
-	most := s.Shaped[0]
-	for i := 1; i < len(s.Shaped); i++ {
-		most = max(most, s.Shaped[i]-s.Shaped[i-1])
+// series finds the last row that shapes as row i does, with plain rows between
+// that are not much longer in one place than in the others. pace is the longest
+// way from one shaping row to the next, 1 where there is a single one.
+func series(rows []Section, i int) (last, pace int) {
+	last, pace = i, 1
+	for k := i + 1; k < len(rows); k++ {
+		r := &rows[k]
+		if r.Edge == NoEdge {
+			continue
+		}
+		gap := k - last
+		if r.Edge != rows[i].Edge || r.Deltas[0] > 0 != (rows[i].Deltas[0] > 0) || last > i && gap > 3*pace {
+			break
+		}
+		last, pace = k, max(pace, gap)
 	}
-	return most
+	return last, pace
 }
 
-func (s *Section) append(row *Section) {
-	if row.Edge != NoEdge {
-		s.Shaped = append(s.Shaped, s.Rows+1)
-		s.Deltas = append(s.Deltas, row.Deltas[0])
+// join makes one section of consecutive rows.
+func join(rows []Section) Section {
+	s := rows[0]
+	s.Shaped, s.Deltas, s.Edge = nil, nil, NoEdge
+	for i := range rows {
+		r := &rows[i]
+		if r.Edge != NoEdge {
+			s.Edge = r.Edge
+			s.Shaped = append(s.Shaped, i+1)
+			s.Deltas = append(s.Deltas, r.Deltas[0])
+		}
 	}
-	s.Rows++
-	s.End = row.End
+	s.Rows, s.End = len(rows), rows[len(rows)-1].End
+	return s
 }
 
-func (s *Section) name(heading string, i int) string {
-	if heading != "" {
-		return heading
-	}
+func (s *Section) name(heading string) string {
+	shape := "even"
 	switch {
 	case s.End > s.Start:
-		return fmt.Sprintf("increases %d", i+1)
+		shape = "increases"
 	case s.End < s.Start:
-		return fmt.Sprintf("decreases %d", i+1)
+		shape = "decreases"
 	}
-	return fmt.Sprintf("even %d", i+1)
+	if heading == "" {
+		return shape
+	}
+	return heading + ", " + shape
 }

@@ -160,8 +160,8 @@ func (mk *maker) missing() {
 	if mk.leave || mk.beyond || mk.ended && mk.done.raw == 0 || mk.w.fuel <= 0 {
 		return
 	}
-	if mk.ring && (mk.loop == want{}) {
-		return
+	if mk.ring && (mk.loop == want{}) || mk.found.chains > 0 && mk.spots == 1 {
+		return // all in a ring, or in one chain
 	}
 	n := mk.left() + mk.missed
 	switch mk.loop.target {
