@@ -275,7 +275,7 @@ const (
 	ToEnd         // across, around, to end
 	ToLast        // to the last N stitches
 	ToSpace       // to the next chain space or corner, which is not worked: Place.LeftOf, LeftSize and LeftName say what stands there
-	ToMark        // to the next marker
+	ToMark        // to the next marker, or to Left stitches before it
 )
 
 // Choice is how a place is chosen.

@@ -175,6 +175,12 @@ func ends(steps []Step) bool {
 // againWords reads "rep Row 2", "same as 2d row", "work as Row 2", "like 28th
 // row, with white".
 func (p *parser) againWords(a *Again) bool {
+	if p.is(cWith) { // "With B, repeat Row 2"
+		for k := 0; k < 8 && !p.is(cComma, cPeriod, cEnd); k++ {
+			p.i++
+		}
+		p.accept(cComma)
+	}
 	p.skip(cAlso, cMake, cThe)
 	switch {
 	case p.is(cRepeat):
@@ -378,7 +384,8 @@ func (p *parser) distance() (Distance, bool) {
 // againLine reads an unlabelled line that repeats rows: "Rep Rows 2 and 3 six
 // times."
 func (p *parser) againLine(from int) bool {
-	if !p.is(cRepeat) || !p.rowWordsAhead(p.i) {
+	like := p.is(cMake) && (p.at(1).class == cAs || p.at(1).class == cSame)
+	if !like && (!p.is(cRepeat) || !p.rowWordsAhead(p.i)) {
 		return false
 	}
 	saved := p.save()

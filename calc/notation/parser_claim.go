@@ -34,6 +34,11 @@ func (p *parser) claimBracket() *Claim {
 	case cTo:
 		p.i = from
 		return nil
+	case cRepeat:
+		if len(c.Entries) > 1 || c.Entries[0].What != "" && c.Entries[0].What != "st" {
+			p.i = from
+			return nil
+		}
 	case cComma, cSemi:
 		// "(3 dc), rep …" and "(2 dc, ch 1), …" are work; a count alone is not.
 		if p.at(1).class == cRepeat && c.Entries[0].What != "" && c.Entries[0].What != "st" && !p.at(1).line {
@@ -64,12 +69,10 @@ func (p *parser) claimEntries() *Claim {
 		if len(c.Entries) > 20 {
 			return nil
 		}
-		more := false
-		for p.is(cComma, cAnd, cSemi, cPlus) {
-			p.i++
-			more = true
-		}
-		if !more || !p.is(cNumber) {
+		at := p.i
+		p.skip(cComma, cAnd, cSemi, cPlus)
+		if p.i == at || !p.is(cNumber) {
+			p.i = at
 			break
 		}
 	}
@@ -123,6 +126,9 @@ func (p *parser) claimed() (string, bool) {
 			p.i++
 			what += " sp"
 		}
+	case cTurningChain:
+		p.i++
+		what = "tch"
 	case cSpace:
 		p.i++
 		what = "sp"
@@ -196,6 +202,9 @@ func (p *parser) bareClaim(from int) bool {
 	for p.is(cDash, cEquals) {
 		p.i++
 	}
+	if p.is(cTotal) {
+		marked = true
+	}
 	if marked && (p.i == p.stop || p.at(-1).class == cDash && p.i-at == 1 && !p.items[at].space) {
 		p.i = at
 		return false
@@ -212,9 +221,14 @@ func (p *parser) bareClaim(from int) bool {
 			}
 		}
 	}
-	if c == nil || !p.is(cEnd, cPeriod, cComma, cSemi, cClose, cTurn, cJoin) || p.is(cClose) && p.stop < len(p.items) && false {
+	if c == nil || !p.is(cEnd, cPeriod, cComma, cSemi, cClose, cTurn, cJoin) {
 		p.i = at
 		return false
+	}
+	if marked && p.is(cComma, cSemi) && p.restIsQuiet() {
+		c.Span = p.span(from) // "– 24 hdc, turn"
+		p.claim = c
+		return true
 	}
 	counted := len(c.Entries) == 1 && c.Entries[0].What == "st"
 	ends := p.is(cEnd, cPeriod) && p.restIsQuiet()
@@ -322,7 +336,7 @@ func (p *parser) countsAs(c *Chain) bool {
 		p.i++
 	}
 	always := false
-	for p.i < p.stop && !p.is(cClose, cComma, cSemi, cPeriod) {
+	for p.i < p.stop && !p.is(cClose, cComma, cSemi, cPeriod) && !(p.is(cDash) && p.cur().space) {
 		always = always || p.cur().word == "throughout"
 		p.i++
 	}

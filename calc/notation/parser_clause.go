@@ -35,6 +35,7 @@ func wordSet(words string) map[string]bool {
 func (p *parser) clause(f *frame) {
 	from := p.i
 	if p.mend() {
+		p.step(f)
 		return
 	}
 	lead := p.i
@@ -262,6 +263,14 @@ func (p *parser) mend() bool {
 	s := it.span()
 	p.assume(s, `"`+p.source(s)+`" is read as "`+near[0]+`"`)
 	it.class, it.n, it.id, it.foreign, it.word = e.class, e.n, e.id, e.foreign, near[0]
+	if p.i+1 < p.stop && e.class == cStitch {
+		// "dobule crochet"
+		next := &p.items[p.i+1]
+		if whole, ok := p.words.entries[near[0]+" "+next.word]; ok && whole.class == cStitch {
+			it.id, it.foreign, it.word = whole.id, whole.foreign, whole.word
+			next.class, next.word = cAlso, ""
+		}
+	}
 	return true
 }
 

@@ -307,6 +307,9 @@ func (p *parser) withStitch(a *Attach) {
 			p.i++
 			return
 		}
+		if p.is(cStitch) { // "with a standing sc": the stitch is the next step
+			return
+		}
 	}
 	p.i = at
 }

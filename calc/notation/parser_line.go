@@ -84,6 +84,14 @@ func (p *parser) addRow(row *Row) {
 
 // bareKind decides whether rows told by a bare number are rows or rounds.
 func (p *parser) bareKind(row *Row) {
+	for k := p.i - 1; k > 0 && int(p.items[k].from.off) >= row.From.Offset; k-- {
+		switch p.items[k].word {
+		case "around", "round":
+			p.kindOf = Round
+		case "across":
+			p.kindOf = FlatRow
+		}
+	}
 	for _, s := range row.Steps {
 		switch s := s.(type) {
 		case *Turn:

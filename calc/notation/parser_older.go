@@ -46,6 +46,14 @@ func (p *parser) explaining(f *frame) bool {
 // is kept.
 func (p *parser) sentence(f *frame, from int) {
 	for p.i < p.stop && !p.is(cPeriod) {
+		if p.cur().word == "have" && p.at(1).class == cNumber {
+			p.i++
+			if c := p.claimEntries(); c != nil && p.is(cPeriod, cEnd) { // "You should have 24 sts."
+				c.Span = p.span(from)
+				p.claim = c
+				return
+			}
+		}
 		p.i++
 	}
 	turned := p.i > from+1 && p.items[p.i-1].class == cTurn
@@ -280,6 +288,25 @@ func (p *parser) cornerNote(f *frame) bool {
 	}
 	s := p.span(from)
 	p.assume(s, "told of the corners and not worked: "+p.source(s))
+	p.remarkFrom(f, from)
+	return true
+}
+
+// cornersToo reads "working 3 sc in each corner" behind stitches all around:
+// what corners have besides is told, and not worked.
+func (p *parser) cornersToo(f *frame) bool {
+	s, ok := lastStep[*Stitches](f)
+	if !ok || !p.is(cMake) || s.Into.Choice != EachTo || s.Into.To != ToEnd || p.cur().word != "working" && p.cur().word != "making" && p.cur().word != "placing" {
+		return false
+	}
+	from := p.i
+	p.clauseEnd()
+	if !slices.ContainsFunc(p.items[from:p.i], func(it item) bool { return it.class == cCorner }) {
+		p.i = from
+		return false
+	}
+	at := p.span(from)
+	p.assume(at, "told of the corners and not worked: "+p.source(at))
 	p.remarkFrom(f, from)
 	return true
 }

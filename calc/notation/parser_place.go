@@ -50,7 +50,7 @@ func (p *parser) preposition() string {
 		case cIn, cBetween:
 		case cAcross:
 			// "sc across next 5 sts"
-			if next := p.at(1).class; word != "" || next != cNumber && next != cNext && (next != cThe || p.at(2).class != cNext) {
+			if next := p.at(1).class; word != "" || next != cNumber && next != cNext && next != cOrdinal && next != cLast && (next != cThe || p.at(2).class != cNext) {
 				return word
 			}
 		case cAround:
@@ -220,7 +220,7 @@ func (p *parser) placeBody(prep string) (Place, bool) {
 	if d.passed && (place.What == AnyStitch || place.What == NamedStitch || place.What == ChainStitch) {
 		place.What, place.Name = SkippedStitch, ""
 	}
-	p.placeTail(&place, d)
+	d = p.placeTail(&place, d)
 	p.choose(&place, d)
 	p.spaceAlso(&place)
 	p.placeLimit(&place, d)
@@ -324,6 +324,12 @@ func (p *parser) target() (Place, bool) {
 	case cSt:
 		p.i++
 		place.What = AnyStitch
+	case cMake:
+		if it.word != "place" || p.items[max(p.i-1, 0)].class != cSame {
+			p.i = from
+			return place, false
+		}
+		p.i++ // "in same place"
 	case cStitch:
 		p.i++
 		p.accept(cSt)
@@ -502,20 +508,21 @@ func (p *parser) betweenTail() {
 
 // placeTail moves past what only tells a place more exactly: "of last row",
 // "as joining", "just made".
-func (p *parser) placeTail(place *Place, d determiner) {
+func (p *parser) placeTail(place *Place, d determiner) determiner {
 	if place.What == AnyStitch && d.ordinal > 1 && p.cur().word == "of" && (p.at(1).class == cChain || p.at(1).class == cThe && p.at(2).class == cChain) {
 		p.skip(cThe)
 		p.i++
 		place.What = ChainFromHook // older: "in 8th stitch of chain"
-		return
+		return d
 	}
 	p.accept(cNext) // "in each of 68 stitches following"
+	p.atCorner(place, &d)
 	if place.What == ChainStitch && (p.is(cHook) || p.is(cFrom)) {
 		k := p.i
 		p.skip(cFrom, cThe)
 		if p.accept(cHook) {
 			place.What = ChainFromHook
-			return
+			return d
 		}
 		p.i = k
 	}
@@ -532,6 +539,23 @@ func (p *parser) placeTail(place *Place, d determiner) {
 	if p.is(cOtherSide) {
 		p.otherSide(place)
 	}
+	return d
+}
+
+// atCorner reads "at each corner" behind a place.
+func (p *parser) atCorner(place *Place, d *determiner) {
+	at := p.i
+	if p.cur().word == "at" || p.cur().word == "in" && p.at(1).class == cEach {
+		p.i++
+		p.skip(cThe)
+		each := p.accept(cEach)
+		if p.accept(cCorner) {
+			place.Corner = true
+			d.each = d.each || each
+			return
+		}
+	}
+	p.i = at
 }
 
 // tailWords may follow "of" or "in" behind a place without changing it.
@@ -546,6 +570,14 @@ func (p *parser) tail() {
 		from := p.i
 		if p.word("below") || p.cur().word == "just" && p.at(1).word == "made" || p.cur().word == "made" {
 			p.skip(cAlso, cMake)
+			continue
+		}
+		if p.is(cNumber) && p.at(1).class == cRow && p.at(2).word == "below" {
+			p.i += 3 // "2 rows below"
+			continue
+		}
+		if p.word("behind") {
+			p.skip(cThe, cA, cNext, cStitch, cSt)
 			continue
 		}
 		if !(p.is(cThe) && (p.cur().word == "of" || p.cur().word == "of the" || p.cur().word == "that")) &&

@@ -92,7 +92,7 @@ func (p *parser) star(f *frame) {
 	// A second star: what follows says whether it closes the first.
 	sep := p.i
 	p.skip(cComma, cSemi, cAlso)
-	if p.is(cRepeat) && (p.at(1).class == cFrom || p.at(1).class == cStar || p.at(1).class == cStars) {
+	if p.is(cRepeat) && (p.at(1).class == cFrom || p.at(1).class == cBetween || p.at(1).class == cStar || p.at(1).class == cStars) {
 		return // "*…*; rep from * to *": the repeat itself comes next
 	}
 	p.accept(cRepeat)
@@ -400,6 +400,14 @@ func (p *parser) groupTail(f *frame, g *Group, into *Place) {
 			if times, ok := p.times(); ok {
 				g.Times = times
 			}
+		}
+	}
+	if into == nil && g.Times.N.Said() {
+		if place, ok := p.place(true); ok {
+			// "[dc, ch 1] 3 times in next sp": all the repeats in one place
+			g.To = p.items[p.i-1].to.pos()
+			f.steps = append(f.steps, &Group{Span: g.Span, Mark: Paren, Steps: []Step{g}, Into: &place})
+			return
 		}
 	}
 	if into != nil && !g.Times.said() || into != nil && into.Choice != EachTo {

@@ -13,7 +13,7 @@ func (p *parser) step(f *frame) {
 		p.sentence(f, from)
 		return
 	}
-	if p.handling(f, from) || p.insertInto(f, from) {
+	if p.cornersToo(f) || p.handling(f, from) || p.insertInto(f, from) {
 		return
 	}
 	p.skip(cMake, cThe, cAlso)
@@ -21,6 +21,11 @@ func (p *parser) step(f *frame) {
 		if p.i-from > 1 || p.i < p.stop && p.items[from].class == cMake && p.is(cColon) {
 			return
 		}
+		p.remarkFrom(f, from)
+		return
+	}
+	if p.isColour() && p.at(1).class == cColon { // "A: sc 4, B: sc 3"
+		p.i++
 		p.remarkFrom(f, from)
 		return
 	}
@@ -40,8 +45,8 @@ func (p *parser) step(f *frame) {
 		if p.cornerNote(f) {
 			return
 		}
-		if p.at(1).class == cA && p.at(2).class == cChain || p.at(1).class == cNumber && p.at(2).class == cChain && p.items[max(p.i-1, 0)].class == cAlso {
-			p.i++ // "commence with a chain of 140 stitches"
+		if next := p.at(2).class; p.at(1).class == cA && next == cChain || p.is(cWith) && (p.at(1).class == cNumber || p.at(1).class == cA) && (next == cChain || next == cStitch) && p.items[max(p.i-1, 0)].class == cAlso {
+			p.i++ // "commence with a chain of 140 stitches", "start with 6 sc"
 			p.counted(f, from)
 			return
 		}
@@ -96,6 +101,10 @@ func (p *parser) step(f *frame) {
 		if p.loopNote(f, from) || p.lateLimit(f) || p.inStitch(f, from) || p.placeFirst(f, from) || p.whereFirst(f, from) || p.purpose(f, from) {
 			return
 		}
+	case cTotal:
+		if p.bareClaim(from) {
+			return
+		}
 	case cDash, cEquals:
 		if p.bareClaim(from) {
 			return
@@ -121,6 +130,9 @@ func (p *parser) counted(f *frame, from int) bool {
 		return true
 	}
 	at := p.i
+	if p.lastNumber(from) {
+		return true
+	}
 	var n Number
 	if p.accept(cA) {
 		n = N(1)
@@ -171,6 +183,22 @@ func (p *parser) counted(f *frame, from int) bool {
 	}
 	p.i = at
 	return false
+}
+
+// lastNumber reads a number that stands alone at the end of the row: a count.
+func (p *parser) lastNumber(from int) bool {
+	if !p.is(cNumber) || from == 0 || !(p.afterStop(from) || p.items[from-1].class == cDash) {
+		return false
+	}
+	at := p.i
+	n, _ := p.number()
+	p.accept(cPeriod)
+	if p.i < p.stop {
+		p.i = at
+		return false
+	}
+	p.claim = &Claim{Span: p.span(from), Entries: []ClaimEntry{{Count: n}}}
+	return true
 }
 
 func lastStep[S Step](f *frame) (S, bool) {
@@ -478,6 +506,30 @@ func (p *parser) loopNoteOnly() {
 	p.i++
 }
 
+// placeList reads "in next st: sc, hdc, dc;": a list worked into one place.
+func (p *parser) placeList(f *frame, from int, place Place) bool {
+	end := p.i
+	commas := 0
+	for end < p.stop && p.items[end].class != cSemi && p.items[end].class != cPeriod && p.items[end].class != cClose {
+		switch p.items[end].class {
+		case cComma:
+			commas++
+		case cOpen, cStar, cIn:
+			return false
+		}
+		end++
+	}
+	if commas == 0 {
+		return false
+	}
+	stop := p.stop
+	p.i, p.stop = p.i+1, end
+	inner := p.sequence(f.depth + 1)
+	p.stop = stop
+	f.steps = append(f.steps, &Group{Span: p.span(from), Mark: Paren, Steps: inner.steps, Into: &place})
+	return true
+}
+
 // whereFirst reads "across top of neck make …" and "along the front edge work
 // 60 sc": where is a remark, the work follows.
 func (p *parser) whereFirst(f *frame, from int) bool {
@@ -522,6 +574,10 @@ func (p *parser) placeFirst(f *frame, from int) bool {
 	place, ok := p.place(true)
 	if !ok {
 		return false
+	}
+	p.skip(cMake, cAlso)
+	if p.is(cColon) && p.placeList(f, from, place) {
+		return true
 	}
 	p.skip(cComma, cColon, cMake, cAlso)
 	switch {

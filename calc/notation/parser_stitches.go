@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,7 +23,10 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 		p.i++
 		p.evenly(s)
 		s.Span = p.span(from)
-		p.push(f, s)
+		p.spread(f, s)
+		return
+	}
+	if p.isShaping(name) && n.At(0) <= 1 && p.eachEnd(f, s, from) {
 		return
 	}
 	p.inlineLoop(s)
@@ -162,6 +166,46 @@ func (p *parser) wrapStar(f *frame) {
 	}
 }
 
+// spread adds shaping spread over a row; a plain "each" just before is the
+// rest of that row.
+func (p *parser) spread(f *frame, s *Stitches) {
+	if s.Into.Choice == Spread {
+		if plain, ok := lastStep[*Stitches](f); ok && plain.Into.Choice == EachTo && plain.Into.To == ToEnd {
+			s.Of = plain.Name
+			f.steps = f.steps[:len(f.steps)-1]
+		}
+	}
+	p.push(f, s)
+}
+
+// eachEnd reads "dec 1 st at each end of row": shaping at both ends, the
+// stitch of the row between.
+func (p *parser) eachEnd(f *frame, s *Stitches, from int) bool {
+	at := p.i
+	p.skip(cIn)
+	if !p.accept(cEach) || !(p.is(cFinish) || p.cur().word == "side" || p.cur().word == "sides" || p.cur().word == "edge") {
+		p.i = at
+		return false
+	}
+	p.i++
+	p.skip(cThe)
+	p.rowTail()
+	span := p.span(from)
+	base := p.base
+	if base == "" {
+		base = "sc"
+	}
+	left := max(1, p.look(s.Name).consumes)
+	first, last := *s, *s
+	first.Span, last.Span = span, span
+	first.Into, last.Into = Place{Choice: First}, Place{Choice: Last}
+	plain := &Stitches{Span: span, Name: base, Into: Place{Choice: EachTo, To: ToLast, Left: N(left)}}
+	p.assume(span, "read as: at the first and the last stitch, "+string(base)+" in each stitch between")
+	p.push(f, &first)
+	f.steps = append(f.steps, plain, &last)
+	return true
+}
+
 // bracketPlace reads a place in brackets of its own: "dc (in next st)".
 func (p *parser) bracketPlace() (Place, bool) {
 	if !p.is(cOpen) || p.at(1).class != cIn {
@@ -181,6 +225,9 @@ func (p *parser) bracketPlace() (Place, bool) {
 // "inc 6 times".
 func (p *parser) stitchNumber(n *Number, name stitch.ID) {
 	from := p.i
+	if p.is(cStar) {
+		return // "*sc, inc* 6 times": the star's own
+	}
 	if times, ok := p.countTimes(); ok && !times.More {
 		*n = times.N
 		return
@@ -291,6 +338,9 @@ func (p *parser) look(name stitch.ID) look {
 
 // addStitches settles how many go into each place, and adds the step.
 func (p *parser) addStitches(f *frame, s *Stitches, n Number, place Place) {
+	if place.Choice == Nth && place.What == ChainStitch && !anyStitches(f.steps) {
+		place.What = ChainFromHook // "in the 4th chain" begins a row on a chain
+	}
 	s.Into = place
 	d := p.look(s.Name)
 	if d.kind == stitch.Together || d.kind == stitch.Basic || d.kind == stitch.Slip {
@@ -321,6 +371,16 @@ func (p *parser) addStitches(f *frame, s *Stitches, n Number, place Place) {
 	s.To = p.items[p.i-1].to.pos()
 	p.startRing(f, s)
 	p.push(f, s)
+}
+
+func anyStitches(steps []Step) bool {
+	for _, s := range steps {
+		switch s.(type) {
+		case *Stitches, *Group:
+			return true
+		}
+	}
+	return false
 }
 
 // startRing adds the ring that "6 sc in MR" makes on the way.
@@ -415,6 +475,15 @@ func (p *parser) morePlaces(f *frame, s *Stitches, from int) {
 		at := p.i
 		comma := p.accept(cComma)
 		and := p.accept(cAnd)
+		if and && p.is(cChain) {
+			if place, ok := p.target(); ok && place.What == ChainSpace { // "in next dc and ch-1 sp"
+				place.Many = N(1)
+				f.steps = append(f.steps, &Stitches{Span: p.stretch(at, p.i-1), Name: s.Name, Each: s.Each, Into: place, Loop: s.Loop})
+				continue
+			}
+			p.i = at
+			return
+		}
 		if !and && !comma || !p.is(cIn, cEach, cNext, cSame, cLast, cAcross, cAround, cRemaining, cOrdinal, cTo) || comma && !and && !p.is(cIn, cEach, cAcross) {
 			p.i = at
 			return
@@ -449,7 +518,7 @@ func (p *parser) checkTerms(it *item, at int) {
 	}
 	s := it.span()
 	words := p.source(s)
-	err := &DialectError{Word: words, Has: p.dialects(it.word), Tried: p.terms}
+	err := &DialectError{Word: words, Has: p.dialects(it), Tried: p.terms}
 	near := ""
 	if d, ok := stitch.Lookup(it.id); ok {
 		near = strings.ToLower(d.In(stitch.Dialect(p.terms)).Short())
@@ -457,13 +526,16 @@ func (p *parser) checkTerms(it *item, at int) {
 	p.problem(s, words, err.Error(), near)
 }
 
-// dialects lists the terms that have a stitch's word.
-func (p *parser) dialects(word string) []Terms {
+// dialects lists the terms in which a word means the stitch.
+func (p *parser) dialects(it *item) []Terms {
 	var has []Terms
 	for _, t := range []Terms{US, UK, Older} {
-		if len(stitch.Named(word, stitch.Dialect(t))) > 0 {
+		if slices.Contains(stitch.Named(it.word, stitch.Dialect(t)), it.id) {
 			has = append(has, t)
 		}
+	}
+	if len(has) == 0 {
+		has = []Terms{it.foreign}
 	}
 	return has
 }

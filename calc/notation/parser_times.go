@@ -159,11 +159,10 @@ var rowNouns = wordSet(`edge side way piece back front fronts body jacket sleeve
 func (p *parser) limitTo(to *Place) bool {
 	from := p.i
 	p.accept(cComma)
-	if !p.accept(cTo) && !(p.is(cAcross) && p.at(1).class == cTo) {
+	if !p.accept(cTo) {
 		p.i = from
 		return false
 	}
-	p.accept(cTo)
 	within := p.word("within")
 	p.skip(cThe, cIn, cAlso)
 	switch {
@@ -186,8 +185,11 @@ func (p *parser) limitTo(to *Place) bool {
 		p.accept(cSpace)
 		return true
 	case p.is(cNumber):
-		if p.leftOver(to, from) && (p.is(cRemaining) || p.word("left") || p.word("before", "from")) {
-			p.skip(cRemaining, cThe, cFinish, cRow, cFrom)
+		if p.leftOver(to, from) && (p.is(cRemaining) || p.items[p.i-1].class == cFinish || p.word("left") || p.word("before", "from")) {
+			p.skip(cRemaining, cThe, cFinish, cRow, cFrom, cNext)
+			if p.accept(cMarker) {
+				to.To, to.LeftOf = ToMark, AnyStitch // "to 1 st before marker"
+			}
 			return true
 		}
 	case p.is(cMarker):
@@ -270,6 +272,10 @@ func (p *parser) limitPlace(to *Place, from int) bool {
 		p.i = from
 		to.To = NoLimit
 		return false
+	}
+	if place.What == TurningChain {
+		to.To, to.Left = ToLast, N(1) // the turning chain is the last stitch
+		return true
 	}
 	to.To, to.LeftOf, to.LeftSize, to.LeftName = ToSpace, place.What, place.Size, place.Name
 	if place.Corner && place.What == AnyStitch {

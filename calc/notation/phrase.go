@@ -94,7 +94,7 @@ func (p *phraser) word() {
 		if !ok {
 			continue
 		}
-		if e, known := p.words.entries[string(p.key)]; known {
+		if e, known := p.words.entries[string(p.key)]; known && !p.inAll(e, last) {
 			p.emit(item{class: e.class, n: e.n, real: float64(e.n), id: e.id, foreign: e.foreign, word: e.word}, p.i, last)
 			return
 		}
@@ -107,6 +107,16 @@ func (p *phraser) word() {
 		return
 	}
 	p.emit(item{class: cWord, word: first.low}, p.i, p.i)
+}
+
+// inAll reports whether "in all" is no total but a place: "in all 42 sts".
+func (p *phraser) inAll(e entry, last int) bool {
+	if e.word != "in all" {
+		return false
+	}
+	next := p.tokens[last+1]
+	c := p.words.entries[next.low].class
+	return next.kind == kindNumber || next.kind == kindWord && (c == cSt || c == cStitch || c == cChain || c == cThe)
 }
 
 // phrase builds the key of the n words from here, hyphens and soft stops left

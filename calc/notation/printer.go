@@ -136,7 +136,11 @@ func (p *printer) row(r *Row) {
 	}
 	inner := &printer{opt: p.opt, kind: p.kind}
 	inner.steps(r.Steps)
-	p.add(capital(inner.b.String()), ".")
+	text := capital(inner.b.String())
+	p.add(text)
+	if !strings.HasSuffix(text, ".") {
+		p.add(".")
+	}
 	if p.opt.Style.Count == "—" || p.opt.Style.Count == "=" {
 		if r.Claim != nil {
 			p.add(" ", p.opt.Style.Count, " ")
@@ -343,6 +347,8 @@ func (p *printer) what(what string, many bool) string {
 	switch {
 	case what == "st":
 		return plain(p.short("st", "stitch"), many)
+	case what == "tch":
+		return what
 	case what == "sp", strings.HasSuffix(what, " sp"), what == "loop":
 		return plain(what, many)
 	}
@@ -363,7 +369,7 @@ func (p *printer) name(id stitch.ID, many bool) string {
 		return plain(words.Name, many && s.Kind != stitch.Together)
 	}
 	name := words.Short()
-	if s.Kind == stitch.Cluster || s.Kind == stitch.Group || s.Kind == stitch.Picot {
+	if len(name) <= 2 && s.Kind != stitch.Basic && s.Kind != stitch.Slip {
 		name = words.Name // "shell" reads better than "sh"
 	}
 	if many && s.Kind != stitch.Basic && s.Kind != stitch.Slip && len(words.Abbr) == 0 {

@@ -2,6 +2,7 @@ package notation
 
 import (
 	"strconv"
+	"strings"
 
 	"countwright/calc/stitch"
 )
@@ -60,6 +61,11 @@ func (p *printer) stitches(s *Stitches) {
 		p.add(numberText(count), " ")
 	}
 	p.add(p.name(s.Name, many))
+	if s.Into.Choice == Spread && s.Of != "" && s.Name != "inc" && s.Name != "dec" {
+		inner := p.b.String()
+		p.b.Reset()
+		p.add(strings.TrimSuffix(inner, p.name(s.Name, many)), p.name(s.Of, false), " in each ", p.short("st", "stitch"), " ", p.toEnd(), ", ", p.name(s.Name, many))
+	}
 	if s.Into.Choice == Spread {
 		p.add(" ", numberText(s.Into.Many), " times evenly ", p.toEnd())
 		return
@@ -106,6 +112,10 @@ func (p *printer) together(s *Stitches) {
 		return
 	}
 	p.add(" ")
+	if into.Choice == EachTo && into.What == AnyStitch && into.Every == 0 && !into.Spaces {
+		p.limit(into) // "sc2tog across"
+		return
+	}
 	p.place(into, "in", false)
 }
 
@@ -208,7 +218,11 @@ func (p *printer) limit(l Place) {
 	case ToSpace:
 		p.add("to next ", p.target(Place{What: l.LeftOf, Size: l.LeftSize, Name: l.LeftName}, false))
 	case ToMark:
-		p.add("to next marker")
+		p.add("to ")
+		if l.Left.Said() {
+			p.add(numberText(l.Left), " ", p.target(Place{}, !l.Left.equal(N(1))), " before ")
+		}
+		p.add("next marker")
 	default:
 		p.add(p.toEnd())
 	}

@@ -26,7 +26,7 @@ var phrases = []struct {
 	{cRemaining, 0, "remaining|rem|rest|remainder|remain|remains|other"},
 	{cFinish, 0, "end|ends"},
 	{cRepeat, 0, "rep|reps|repeat|repeats|repeating|repeated|rpt|rept"},
-	{cFrom, 0, "from|frm|between *"},
+	{cFrom, 0, "from|frm"},
 	{cTimes, 0, "times|time|tmes"},
 	{cX, 0, "x"},
 	{cPair, 1, "once|one time"},
