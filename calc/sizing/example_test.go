@@ -29,11 +29,13 @@ func ExampleTable_Size() {
 
 func ExampleFind() {
 	fits, _ := Find(Body{Chest: 79 * measure.Centimetre, UpperArm: 28 * measure.Centimetre})
-	for _, f := range fits[:4] {
+	for _, f := range fits[:6] {
 		fmt.Println(f.Table.Name, f.Size.Name, f.Off.Signed(measure.Centimetres))
 	}
 	// Output:
 	// EN woman 80 0 cm
+	// EN letter woman XS 0 cm
+	// EN letter man XS 0 cm
 	// ASTM woman 00 -0.1 cm
 	// child 14 -1 cm
 	// woman S -2 cm
@@ -42,7 +44,7 @@ func ExampleFind() {
 func ExampleNamed() {
 	_, err := Named("dragon")
 	fmt.Println(err)
-	// Output: no table is called "dragon"; there are baby, child, woman, man, head, EN woman, EN man, ASTM woman, craft head
+	// Output: no table is called "dragon"; there are baby, child, woman, man, head, EN woman, EN letter woman, EN man, EN letter man, ASTM woman, craft head
 }
 
 func ExampleSizesNamed() {

@@ -137,7 +137,7 @@ var files embed.FS
 // order is the tables' files as Tables lists them.
 var order = []string{
 	"baby", "child", "woman", "man", "head", // main
-	"EN woman", "EN man", "ASTM woman", "craft head",
+	"EN woman", "EN letter woman", "EN man", "EN letter man", "ASTM woman", "craft head",
 }
 
 // load reads the embedded tables once. A fault in them is a fault of the
