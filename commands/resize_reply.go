@@ -48,7 +48,7 @@ func (a *resized) reply() (reply.Reply, error) {
 	return out, nil
 }
 
-func (a *resized) title() string { return a.garment.Pattern.Title + " for " + a.madeFor() }
+func (a *resized) title() string { return a.garment.Pattern.Title + ", " + a.madeFor() }
 
 // madeFor names the size or the body.
 func (a *resized) madeFor() string {
@@ -135,9 +135,9 @@ func (a *resized) assumptions() []reply.Block {
 		}
 	}
 	if len(read) > 0 {
-		where := fmt.Sprintf("in the table “%s” between sizes %s and %s", a.who.table.Title, a.who.between[0], a.who.between[1])
+		where := fmt.Sprintf("the table “%s” between sizes %s and %s", a.who.table.Title, a.who.between[0], a.who.between[1])
 		if a.who.between[0] == a.who.between[1] {
-			where = fmt.Sprintf("in the table “%s” at size %s", a.who.table.Title, a.who.between[0])
+			where = fmt.Sprintf("the table “%s” at size %s", a.who.table.Title, a.who.between[0])
 		}
 		text := fmt.Sprintf("Not given, so read off %s: %s. Your own measurements always win.", where, strings.Join(read, ", "))
 		if a.who.beyond {
@@ -271,16 +271,19 @@ func (a *resized) fits() reply.Block {
 	u := a.units()
 	var items []string
 	for _, j := range a.garment.Joins {
-		what := "stitches"
-		if j.Rows {
-			what = "rows"
-		}
-		items = append(items, fmt.Sprintf("%s: %s and %s, %d %s each", upperFirst(j.Name), j.A, j.B, j.ACount, what))
+		items = append(items, fmt.Sprintf("%s: %s, %s, to %s, %s", upperFirst(j.Name), j.A, edgeCount(j.ACount, j.ARows), j.B, edgeCount(j.BCount, j.BRows)))
 	}
 	for _, m := range a.garment.Meets {
 		items = append(items, fmt.Sprintf("%s: %s, %d stitches (%s), to %s, %d row ends (%s)", upperFirst(m.Name), m.A, m.ACount, mm(m.AMM, u), m.B, m.BCount, mm(m.BMM, u)))
 	}
 	return reply.List{Title: "What meets what", Items: items}
+}
+
+func edgeCount(n int, rows bool) string {
+	if rows {
+		return fmt.Sprintf("%d %s", n, plural(n, "row", "rows"))
+	}
+	return fmt.Sprintf("%d %s", n, plural(n, "stitch", "stitches"))
 }
 
 // yarn reckons the yarn: from the member's swatch where it tells, else from

@@ -16,11 +16,11 @@ func (g *Garment) measure() {
 	for _, j := range pl.pattern.Joins {
 		a, b := pl.sides(j.A), pl.sides(j.B)
 		if j.How == pattern.Equal {
-			g.Joins = append(g.Joins, Join{Name: j.Name, A: edgesText(j.A), B: edgesText(j.B),
-				ACount: pl.sum(a), BCount: pl.sum(b), Rows: !a[0].stitches})
+			g.Joins = append(g.Joins, Join{Name: j.Name, A: pl.edges(j.A), B: pl.edges(j.B),
+				ACount: pl.sum(a), BCount: pl.sum(b), ARows: !a[0].stitches, BRows: !b[0].stitches})
 			continue
 		}
-		g.Meets = append(g.Meets, Meeting{Name: j.Name, A: edgesText(j.A), B: edgesText(j.B),
+		g.Meets = append(g.Meets, Meeting{Name: j.Name, A: pl.edges(j.A), B: pl.edges(j.B),
 			ACount: pl.sum(a), BCount: pl.sum(b), AMM: pl.mm(a), BMM: pl.mm(b), Unit: 2 * halfUnit(append(a, b...))})
 	}
 	for _, s := range pl.slots {
@@ -49,8 +49,8 @@ func (f Finished) Off() bool { return math.Abs(f.MM-f.Target) > f.Unit/2+slack }
 func (pl *plan) standing(s *slot, g *Garment) {
 	if s.First == pattern.OnRowEnds {
 		below := pl.slot(s.piece.Name, s.Of)
-		g.Joins = append(g.Joins, Join{Name: "row ends to stitches", A: s.piece.Name + " " + below.Name, B: s.piece.Name + " " + s.Name,
-			ACount: pl.value[below.rows], BCount: pl.value[s.start]})
+		g.Joins = append(g.Joins, Join{Name: "one stitch in each row end", A: pl.part(s.piece.Name, below.Name), B: pl.part(s.piece.Name, s.Name),
+			ACount: pl.value[below.rows], BCount: pl.value[s.start], ARows: true})
 	}
 	if s.First != pattern.OnEdges {
 		return
@@ -60,14 +60,30 @@ func (pl *plan) standing(s *slot, g *Garment) {
 			continue
 		}
 		along, n := pl.side(p.Edge), pl.value[pl.picked(s.base, p.Edge)]
-		to := s.piece.Name + " " + s.Name
+		to := pl.part(s.piece.Name, s.Name)
 		if along.stitches {
-			g.Joins = append(g.Joins, Join{Name: "picked up", A: edgeText(p.Edge), B: to, ACount: pl.value[along.count], BCount: n})
+			g.Joins = append(g.Joins, Join{Name: "picked up", A: pl.part(p.Edge.Piece, p.Edge.Section), B: to, ACount: pl.value[along.count], BCount: n})
 			continue
 		}
-		g.Meets = append(g.Meets, Meeting{Name: "picked up", A: to, B: edgeText(p.Edge), ACount: n, BCount: pl.value[along.count],
+		g.Meets = append(g.Meets, Meeting{Name: "picked up", A: to, B: pl.part(p.Edge.Piece, p.Edge.Section), ACount: n, BCount: pl.value[along.count],
 			AMM: float64(n) * s.w, BMM: pl.edgeLength(along.slot, p.Edge.Side), Unit: max(s.w, along.mm)})
 	}
+}
+
+// part names a section, or the stitches that a split leaves, with its piece.
+func (pl *plan) part(piece, section string) string {
+	if p, ok := pl.pattern.Piece(piece); ok && len(p.Sections) == 1 || piece == section {
+		return piece
+	}
+	return piece + " " + lowerFirst(section)
+}
+
+func (pl *plan) edges(edges []pattern.Edge) string {
+	names := make([]string, len(edges))
+	for i, e := range edges {
+		names[i] = pl.part(e.Piece, e.Section)
+	}
+	return strings.Join(names, " + ")
 }
 
 func (pl *plan) sum(sides []side) int {

@@ -75,7 +75,7 @@ type Join struct {
 	Name           string
 	A, B           string
 	ACount, BCount int
-	Rows           bool // row ends to row ends; else stitches to stitches, or to row ends one to one
+	ARows, BRows   bool // these are rows; else stitches
 }
 
 // Meeting is two edges that are as long as each other, to half a stitch or row.

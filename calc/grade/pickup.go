@@ -88,9 +88,9 @@ func (w *writer) own(s *slot) bool {
 
 // words say along what edge the next stitches are worked.
 func (w *writer) words(s *slot, st stretch) notation.Step {
-	text := "working evenly along the " + lowerFirst(st.Edge.Piece) + " " + lowerFirst(st.Edge.Section)
+	text := "working evenly along the " + lowerFirst(w.plan.part(st.Edge.Piece, st.Edge.Section))
 	if w.own(s) {
-		text = map[pattern.Side]string{pattern.Top: "working along the top edge", pattern.Bottom: "working along other side of foundation ch",
+		text = map[pattern.Side]string{pattern.Top: "working along the top edge", pattern.Bottom: "(other side of the foundation)",
 			pattern.LeftSide: "working evenly down the left side", pattern.RightSide: "working evenly up the right side"}[st.Edge.Side]
 	}
 	return &notation.Remark{Text: text}
@@ -141,5 +141,3 @@ func (w *writer) corners(s *slot, round int) ([]notation.Step, int) {
 	}
 	return steps, total + plain
 }
-
-func edgeText(e pattern.Edge) string { return e.Piece + " " + e.Section }

@@ -396,7 +396,7 @@ const (
 func (pl *plan) joins() {
 	for _, j := range pl.pattern.Joins {
 		a, b := pl.sides(j.A), pl.sides(j.B)
-		name := j.Name + ": " + edgesText(j.A) + " meets " + edgesText(j.B)
+		name := fmt.Sprintf("%s: %s meets %s", j.Name, pl.edges(j.A), pl.edges(j.B))
 		if j.How == pattern.Equal {
 			var terms []Term
 			for _, s := range a {
@@ -477,15 +477,4 @@ func (pl *plan) finished() error {
 		pl.Goals = append(pl.Goals, g)
 	}
 	return nil
-}
-
-func edgesText(edges []pattern.Edge) string {
-	text := ""
-	for i, e := range edges {
-		if i > 0 {
-			text += " + "
-		}
-		text += e.Piece + " " + e.Section
-	}
-	return text
 }

@@ -8,11 +8,22 @@ import (
 	"countwright/calc/pattern"
 )
 
-// stages finds out which counts need others first: what is picked up along row
-// ends follows the length of the edge, and a slanted edge is as long as its
-// counts make it.
+// stages finds out which counts need others first: the rest follows the height
+// of sideways ribbing; what is picked up along row ends follows the length of
+// the edge, and a slanted edge is as long as its counts make it.
 func (pl *plan) stages() {
 	pl.stage = make([]int, len(pl.Counts))
+	for i := range pl.stage {
+		pl.stage[i] = 1
+	}
+	for _, s := range pl.slots {
+		if s.Worked == pattern.Sideways { // ribbing keeps its height; what is beside it makes up the length
+			pl.stage[s.start] = 0
+		}
+		if s.First == pattern.OnEdges && s.Shape == pattern.NoShape { // as an edging keeps its width
+			pl.stage[s.rows] = 0
+		}
+	}
 	for range len(pl.slots) + 1 {
 		for _, s := range pl.slots {
 			if s.base != s {
