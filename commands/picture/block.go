@@ -97,6 +97,10 @@ func (b *block) take(room box) {
 	b.extent = b.extent.join(room)
 }
 
+// closeSet is the distance of the lines of one label, as a part of its size:
+// closer than that of two labels.
+const closeSet = 1.16
+
 // lettering is lines of text set below one another.
 type lettering struct {
 	lines []string
@@ -115,7 +119,7 @@ func (l lettering) width() float64 {
 // height is from the top of the first line's capitals to the foot of the
 // last line's tails.
 func (l lettering) height() float64 {
-	return float64(len(l.lines)-1)*lineHeight(l.size) + (capHeight+descent)*l.size
+	return float64(len(l.lines)-1)*closeSet*l.size + (capHeight+descent)*l.size
 }
 
 // draw sets the lines centred in a box of its width and height.
@@ -123,7 +127,7 @@ func (l lettering) draw(to interface{ Add(Mark) }, room box, c Colour) {
 	y := room.centre().Y - l.height()/2 + capHeight*l.size
 	for _, s := range l.lines {
 		to.Add(Text{At: Point{room.centre().X, y}, Text: s, Size: l.size, Anchor: Middle, Bold: l.bold, Colour: c})
-		y += lineHeight(l.size)
+		y += closeSet * l.size
 	}
 }
 

@@ -12,7 +12,7 @@ const (
 	nearest   = 2.4 // from the outline to the first line
 	stepOut   = 0.8 // tried farther out by this
 	airAside  = 1.2 // left and right of a label together
-	airText   = 0.7 // above and below it together
+	airText   = 1.4 // above and below it together
 	airLine   = 0.8 // on both sides of a dimension line
 	overhang  = 0.8 // of an extension line beyond it
 	arrowLong = 1.5
@@ -100,6 +100,7 @@ type axes struct {
 	span       float64
 	from, to   float64 // how far the measured points lie behind the origin's line
 	inner      bool    // the line may cross the outline: check it
+	end        int     // 1 or -1: it lies in the last or the first part of the piece along t
 }
 
 func (f axes) at(t, out float64) Point {
@@ -117,6 +118,7 @@ func (b *block) axes(p placed) axes {
 		if p.Side == Top {
 			f.origin.Y, f.out.Y, f.from, f.to = b.shape.y1, -1, from.Y-b.shape.y1, to.Y-b.shape.y1
 		}
+		f.end = endOf(from.X, to.X, b.shape.centre().X)
 		return f
 	case Left, Right:
 		if from.Y > to.Y {
@@ -126,6 +128,7 @@ func (b *block) axes(p placed) axes {
 		if p.Side == Left {
 			f.origin.X, f.out.X, f.from, f.to = b.shape.x1, -1, from.X-b.shape.x1, to.X-b.shape.x1
 		}
+		f.end = endOf(from.Y, to.Y, b.shape.centre().Y)
 		return f
 	}
 	span := p.span()
@@ -137,6 +140,17 @@ func (b *block) axes(p placed) axes {
 	return f
 }
 
+// endOf says on which side of a centre something lies whole.
+func endOf(from, to, centre float64) int {
+	switch {
+	case from >= centre:
+		return 1
+	case to <= centre:
+		return -1
+	}
+	return 0
+}
+
 // attempt draws a dimension at a distance if it is free there.
 func (b *block) attempt(f axes, labels []lettering, out float64, extended bool) bool {
 	line := segment{f.at(0, out), f.at(f.span, out)}
@@ -146,7 +160,7 @@ func (b *block) attempt(f axes, labels []lettering, out float64, extended bool) 
 	var extensions []segment
 	if extended {
 		for _, e := range []struct{ t, behind float64 }{{0, f.from}, {f.span, f.to}} {
-			ext := segment{f.at(e.t, 0.6-e.behind), f.at(e.t, out+overhang)}
+			ext := b.visible(segment{f.at(e.t, 0.6-e.behind), f.at(e.t, out+overhang)})
 			if !b.clear(ext) {
 				return false
 			}
@@ -170,6 +184,21 @@ func (b *block) attempt(f axes, labels []lettering, out float64, extended bool) 
 		b.extent = b.extent.join(band)
 	}
 	return true
+}
+
+// visible is the part of an extension line beyond the last edge of the piece
+// that it crosses.
+func (b *block) visible(ext segment) segment {
+	for _, e := range edges(b.outline) {
+		if !ext.meets(e) {
+			continue
+		}
+		dx, dy := ext.b.X-ext.a.X, ext.b.Y-ext.a.Y
+		ex, ey := e.b.X-e.a.X, e.b.Y-e.a.Y
+		t := ((e.a.X-ext.a.X)*ey - (e.a.Y-ext.a.Y)*ex) / (dx*ey - dy*ex)
+		ext.a = Point{ext.a.X + t*dx, ext.a.Y + t*dy}
+	}
+	return ext
 }
 
 // lineFree reports whether a dimension line keeps its distance from texts and
@@ -202,14 +231,13 @@ func (s segment) bands() []box {
 	return all
 }
 
-// label finds a place for one of the forms of a label beyond its line: in its
-// middle, else shifted along it.
+// label finds a place for one of the forms of a label beyond its line.
 func (b *block) label(f axes, labels []lettering, out float64, own []segment) (box, lettering, bool) {
 	for _, text := range labels {
 		w, h := text.width()+airAside, text.height()+airText
 		reach := (math.Abs(f.out.X)*w + math.Abs(f.out.Y)*h) / 2
-		for _, shift := range []float64{0, 0.12, -0.12, 0.24, -0.24, 0.36, -0.36} {
-			c := f.at(f.span*(0.5+shift), out+reach+overhang+0.1)
+		for _, t := range f.tries(math.Abs(f.along.X)*w + math.Abs(f.along.Y)*h) {
+			c := f.at(t, out+reach+overhang+0.1)
 			room := boxAt(c, w, h)
 			if b.free(room) && !slices.ContainsFunc(own, func(s segment) bool { return s.crosses(room) }) {
 				return room, text, true
@@ -217,6 +245,25 @@ func (b *block) label(f axes, labels []lettering, out float64, own []segment) (b
 		}
 	}
 	return box{}, lettering{}, false
+}
+
+// tries are the places along a line where the middle of a label is tried, the
+// best first: in the middle, but a label longer than its line, at one end of
+// the piece, reaches out over that end rather than into its neighbours.
+func (f axes) tries(long float64) []float64 {
+	mid := f.span / 2
+	all := []float64{mid, 0.62 * f.span, 0.38 * f.span, 0.74 * f.span, 0.26 * f.span, 0.86 * f.span, 0.14 * f.span}
+	if long <= f.span {
+		return all
+	}
+	forth, back := long/2, f.span-long/2 // from the start on; up to the end
+	switch {
+	case f.end > 0:
+		return append([]float64{forth, mid, back}, all...)
+	case f.end < 0:
+		return append([]float64{back, mid, forth}, all...)
+	}
+	return append([]float64{mid, back, forth}, all...)
 }
 
 // tips draws arrowheads at both ends of a line, or strokes where it is short.
@@ -241,7 +288,9 @@ func forms(label string, upright bool, span float64) []lettering {
 	switch {
 	case len(parts) == 1:
 		return []lettering{one}
-	case upright || one.width() > span:
+	case upright:
+		return []lettering{broken, {parts, smallSize, false}, one}
+	case one.width() > span:
 		return []lettering{broken, one}
 	}
 	return []lettering{one, broken}

@@ -109,3 +109,35 @@ func run() Schematic {
 	}
 	return s
 }
+
+// pullover has many short distances one above the other.
+func pullover() Schematic {
+	ribbing := func(w float64) []Area {
+		return []Area{{Outline: rectangle(w, 57), Stitch: "worked sideways", Ribs: Up}}
+	}
+	sides := func(body, upper, neck string, at float64) []Dimension {
+		return []Dimension{
+			{Point{0, 0}, Point{421, 0}, "42.1 cm · 59 sts", "width", Bottom},
+			{Point{0, 0}, Point{0, 57}, "5.7 cm · 8 sts", "ribbing", Left},
+			{Point{0, 57}, Point{0, 377}, body, "body", Left},
+			{Point{0, 377}, Point{0, at}, upper, "upper part", Left},
+			{Point{0, at}, Point{0, 567}, neck, "neck", Left},
+			{Point{307, 567}, Point{421, 567}, "11.4 cm · 16 sts", "shoulder", Top},
+		}
+	}
+	back := Piece{Name: "Back", Rows: Up, Areas: ribbing(421),
+		Outline:    []Point{{0, 0}, {421, 0}, {421, 567}, {307, 567}, {307, 547}, {114, 547}, {114, 567}, {0, 567}},
+		Dimensions: append(sides("32 cm · 32 rows", "17 cm · 17 rows", "2 cm · 2 rows", 547), Dimension{Point{114, 547}, Point{307, 547}, "19.3 cm · 27 sts", "neck", Top})}
+	front := Piece{Name: "Front", Rows: Up, Areas: ribbing(421),
+		Outline:    []Point{{0, 0}, {421, 0}, {421, 567}, {307, 567}, {257, 497}, {164, 497}, {114, 567}, {0, 567}},
+		Dimensions: append(sides("32 cm · 32 rows", "12 cm · 12 rows", "7 cm · 7 rows", 497), Dimension{Point{164, 497}, Point{257, 497}, "9.3 cm · 13 sts", "neck", Top})}
+	sleeve := Piece{Name: "Sleeve", Notes: []string{"make 2"}, Rows: Up, Areas: []Area{{Outline: []Point{{100, 0}, {279, 0}, {279, 57}, {100, 57}}, Stitch: "worked sideways", Ribs: Up}},
+		Outline: []Point{{100, 0}, {279, 0}, {279, 57}, {379, 467}, {0, 467}, {100, 57}},
+		Dimensions: []Dimension{
+			{Point{100, 0}, Point{279, 0}, "17.9 cm · 25 sts", "cuff", Bottom},
+			{Point{0, 467}, Point{379, 467}, "37.9 cm · 53 sts", "top", Top},
+			{Point{100, 0}, Point{100, 57}, "5.7 cm · 8 sts", "cuff", Left},
+			{Point{100, 57}, Point{100, 467}, "41 cm · 41 rows", "length", Left},
+		}}
+	return Schematic{Title: "Pullover", Pieces: []Piece{back, front, sleeve}}
+}

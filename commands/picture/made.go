@@ -58,5 +58,9 @@ func madeLabel(d grade.Dimension, rounds bool, u measure.Unit) string {
 	if d.Count != 1 {
 		unit += "s"
 	}
-	return fmt.Sprintf("%s · %d %s", measure.FromMM(d.MM).Text(u), d.Count, unit)
+	length := measure.FromMM(d.MM).Text(u)
+	if rounds && !d.Rows {
+		length += " around"
+	}
+	return fmt.Sprintf("%s · %d %s", length, d.Count, unit)
 }

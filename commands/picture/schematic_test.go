@@ -4,7 +4,7 @@ import (
 	"testing"
 )
 
-var schematics = map[string]Schematic{"cardigan": cardigan(), "hat": hat(), "blanket": blanket(), "shawl": shawl(), "run": run()}
+var schematics = map[string]Schematic{"cardigan": cardigan(), "hat": hat(), "blanket": blanket(), "shawl": shawl(), "pullover": pullover(), "run": run()}
 
 func TestSchematics(t *testing.T) {
 	for name, s := range schematics {
