@@ -115,7 +115,12 @@ func (l *looping) once(left int) (int, bool) {
 	}
 	mk.runInner(steps)
 	quits := mk.quits
-	mk.calm, mk.quits = calm, save.quits
+	if mk.calm = calm; l.toEnd {
+		mk.quits = save.quits
+	} else if quits {
+		mk.out = l.outer
+		return 0, false // the attempt that this is part of has failed
+	}
 	used := mk.done.live - save.done.live
 	mk.w.fuel -= timeFuel
 	if !l.toEnd && mk.done == save.done && mk.left() == 0 && len(mk.faults) > 0 && len(mk.base) > 0 {
@@ -130,7 +135,7 @@ func (l *looping) once(left int) (int, bool) {
 	l.outer.append(made, 1)
 	mk.tooLong(l.g)
 	k := 1
-	if l.last != nil && same(made, l.last) && used == l.takes && mk.pend == save.pend && mk.at == save.at {
+	if l.last != nil && same(made, l.last) && used == l.takes && mk.pend == save.pend && mk.gone == save.gone && mk.at == save.at {
 		k += l.jump(&save, made, left-1, used)
 	}
 	l.spare, l.last = l.last, made
