@@ -26,6 +26,7 @@ type resizeOptions struct {
 	gauge    *Opt[gauge.Gauge]
 	swatch   *Opt[string]
 	units    *Opt[string]
+	usual    measure.Unit // the member's own, in which bare numbers were read
 	terms    *Opt[string]
 }
 
@@ -60,15 +61,14 @@ func resize(s Services) *Command {
 			"/resize pattern:blanket width:90 cm length:120 cm gauge:13x9",
 		},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
-			units := r.Settings.Units
-			if o.units.Given(r) {
-				units = unitNamed(o.units.Of(r))
-			}
 			if o.terms.Given(r) {
 				r.Settings.Terms = termsNamed(o.terms.Of(r))
 			}
-			r.Settings.Units = units
-			a, err := o.answer(ctx, r)
+			usual := r.Settings.Units
+			if o.units.Given(r) {
+				r.Settings.Units = unitNamed(o.units.Of(r))
+			}
+			a, err := o.answer(ctx, r, usual)
 			if err != nil {
 				return reply.Reply{}, err
 			}
@@ -198,10 +198,20 @@ type resized struct {
 	bare    bool // a bare number was taken to be in the member's unit
 }
 
+// said is a length as meant: a bare number was read in the member's usual unit,
+// but counts in the unit that the line asks for.
+func said(m measure.Measured, usual, asked measure.Unit) measure.Length {
+	if m.Assumed && usual != asked {
+		return measure.Of(m.Length.In(usual), asked)
+	}
+	return m.Length
+}
+
 // answer reads the options and makes the garment.
-func (o resizeOptions) answer(ctx context.Context, r Request) (*resized, error) {
+func (o resizeOptions) answer(ctx context.Context, r Request, usual measure.Unit) (*resized, error) {
 	p := o.pattern.Of(r)
 	a := &resized{r: r}
+	o.usual = usual
 	var err error
 	if a.own, a.base, err = o.gaugeFor(ctx, r, p); err != nil {
 		return nil, err
@@ -215,7 +225,7 @@ func (o resizeOptions) answer(ctx context.Context, r Request) (*resized, error) 
 		if len(p.Tables) == 0 {
 			return nil, &Mistake{Option: "ease", Message: fmt.Sprintf("%s is not made to a body, so it has no ease; say its width and length", p.Name), Example: "width:90 cm"}
 		}
-		ease := o.ease.Of(r).Length
+		ease := said(o.ease.Of(r), usual, r.Settings.Units)
 		order.Ease = &ease
 		a.bare = a.bare || o.ease.Of(r).Assumed
 	}
@@ -226,7 +236,7 @@ func (o resizeOptions) answer(ctx context.Context, r Request) (*resized, error) 
 		if !asks(p, ask.spec.Name) {
 			return nil, &Mistake{Option: ask.spec.Name, Message: fmt.Sprintf("%s takes its size from the body; say a size or a measure of the body", p.Name), Example: "size:woman M"}
 		}
-		order.Asks[ask.spec.Name] = ask.Of(r).Length
+		order.Asks[ask.spec.Name] = said(ask.Of(r), usual, r.Settings.Units)
 		a.bare = a.bare || ask.Of(r).Assumed
 	}
 	for _, b := range o.body {

@@ -27,7 +27,7 @@ func (o resizeOptions) fit(r Request, p *pattern.Pattern) (fitted, error) {
 	f := fitted{}
 	for _, b := range o.body {
 		if b.Given(r) {
-			given[b.measure] = b.Of(r).Length
+			given[b.measure] = said(b.Of(r), o.usual, r.Settings.Units)
 			f.given = append(f.given, b.measure)
 		}
 	}

@@ -38,7 +38,10 @@ func (a *resized) reply() (reply.Reply, error) {
 	parts = append(parts, a.counts())
 	parts = append(parts, a.notes()...)
 	parts = append(parts, a.rows()...)
-	parts = append(parts, reply.Steps{Items: a.garment.Finishing}, a.fits())
+	parts = append(parts, reply.Steps{Items: a.garment.Finishing})
+	if fits := a.fits(); len(fits.Items) > 0 {
+		parts = append(parts, fits)
+	}
 	out := reply.Reply{Title: a.title(), Parts: parts, Data: a.data(amount)}
 	text, err := reply.Plain(out)
 	if err != nil {
@@ -267,14 +270,19 @@ func (a *resized) rows() []reply.Block {
 }
 
 // fits lists the edges that meet.
-func (a *resized) fits() reply.Block {
+func (a *resized) fits() reply.List {
 	u := a.units()
 	var items []string
+	add := func(item string) {
+		if !contains(items, item) { // both edges of a blanket are alike
+			items = append(items, item)
+		}
+	}
 	for _, j := range a.garment.Joins {
-		items = append(items, fmt.Sprintf("%s: %s, %s, to %s, %s", upperFirst(j.Name), j.A, edgeCount(j.ACount, j.ARows), j.B, edgeCount(j.BCount, j.BRows)))
+		add(fmt.Sprintf("%s: %s, %s, to %s, %s", upperFirst(j.Name), j.A, edgeCount(j.ACount, j.ARows), j.B, edgeCount(j.BCount, j.BRows)))
 	}
 	for _, m := range a.garment.Meets {
-		items = append(items, fmt.Sprintf("%s: %s, %d stitches (%s), to %s, %d row ends (%s)", upperFirst(m.Name), m.A, m.ACount, mm(m.AMM, u), m.B, m.BCount, mm(m.BMM, u)))
+		add(fmt.Sprintf("%s: %s, %d stitches (%s), to %s, %d row ends (%s)", upperFirst(m.Name), m.A, m.ACount, mm(m.AMM, u), m.B, m.BCount, mm(m.BMM, u)))
 	}
 	return reply.List{Title: "What meets what", Items: items}
 }
@@ -331,7 +339,11 @@ func (a *resized) yarnText(n yarn.Amount) string {
 	c := a.class()
 	text := fmt.Sprintf("%s (weight %d, %s), about %s or %.0f g, give or take %.0f %%, %s", c.Name, c.Number, a.garment.Pattern.Yarn.Fibre,
 		(measure.Length(n.Metres) * measure.Metre).Long(a.units()), n.Grams, 100*n.Doubt, basis)
-	return text + fmt.Sprintf("; to buy, with %.0f %% to spare: %d balls of %.0f g of one dye lot", 100*n.Spare, n.Balls, n.Ball.Grams)
+	text += fmt.Sprintf("; to buy, with %.0f %% to spare: %d %s of %.0f g", 100*n.Spare, n.Balls, plural(n.Balls, "ball", "balls"), n.Ball.Grams)
+	if n.OneLot {
+		text += " of one dye lot"
+	}
+	return text
 }
 
 func (a *resized) alt() string {

@@ -44,7 +44,11 @@ func number(n int) notation.Number {
 
 // decrease works two together, n times.
 func (m maker) decrease(n int) notation.Step {
-	return &notation.Stitches{Name: m.id + "2tog", Into: notation.Place{Many: number(n)}, Loop: m.loop}
+	once := &notation.Stitches{Name: m.id + "2tog", Loop: m.loop}
+	if n == 1 {
+		return once
+	}
+	return &notation.Group{Steps: []notation.Step{once}, Mark: notation.Square, Times: notation.Times{N: notation.N(n)}}
 }
 
 // across works each stitch to the end, or to the last so many.
