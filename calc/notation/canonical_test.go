@@ -19,6 +19,7 @@ import (
 //   - Each is nil for one;
 //   - stars stand outside brackets, and brackets hold at least two steps;
 //   - a bracket is repeated or worked into one place;
+//   - shaping that is spread has the stitch of its row with it, or stands alone;
 //   - rows are numbered onwards from 1 in each part, and remarks are plain.
 
 // sameTree compares trees but for their places in the text.
@@ -135,7 +136,7 @@ func (c *canon) stitches() Step {
 			{Choice: First}, {Choice: Last}, {Choice: EachTo, To: ToEnd}})
 		return s
 	case 2:
-		return &Stitches{Name: pick(c, []stitch.ID{"sc inc", "sc2tog", "hdc inc"}), Into: Place{Choice: Spread, Many: c.number(2, 12)}}
+		return &Stitches{Name: pick(c, []stitch.ID{"sc inc", "sc2tog", "hdc inc"}), Of: pick(c, []stitch.ID{"", "sc", "dc"}), Into: Place{Choice: Spread, Many: c.number(2, 12)}}
 	}
 	s := &Stitches{Name: pick(c, worked1), Into: c.place()}
 	if c.yes("each") && s.Into.Choice != Between {
@@ -185,7 +186,16 @@ func (c *canon) steps(from, to, deep int) []Step {
 			out = append(out, c.bracket(deep-1))
 			continue
 		}
-		out = append(out, c.inner())
+		next := c.inner()
+		if s, ok := next.(*Stitches); ok && s.Into.Choice == Spread && len(out) > 0 {
+			if plain, ok := out[len(out)-1].(*Stitches); ok && plain.Into.Choice == EachTo {
+				continue // would be read as the stitch of the row
+			}
+		}
+		out = append(out, next)
+	}
+	if len(out) < from {
+		out = append(out, &Chain{Many: N(1)}, &Chain{Many: N(2)})
 	}
 	return out
 }
@@ -246,6 +256,7 @@ func (c *canon) row() []Step {
 		} else {
 			out = append(out, c.steps(1, 3, 3)...)
 		}
+		out = append(out, &Chain{Many: N(1)})
 	}
 	switch c.one("end", 0, 7) {
 	case 0:

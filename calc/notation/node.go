@@ -142,14 +142,15 @@ type Row struct {
 // "Row 4: same as Row 2".
 type Again struct {
 	Span
-	Label Label    // the rows made; only its Kind is set when only a number of times is given
-	Like  []int    // the numbers of the rows copied, in order; empty: see Back
-	Back  int      // "rep last 2 rows": how many rows just before are copied, where Like is empty; 0 is 1
-	Times Number   // how often the whole list is worked; empty when the Label says it
-	More  bool     // "2 more times" (or plain "repeat … twice"): in addition to the first working
-	Until Distance // "until piece measures 20 cm (8 in)"; zero: not said
-	Sizes []int    // as in Row
-	Claim *Claim   // the count at the end of the last row
+	Label  Label      // the rows made; only its Kind is set when only a number of times is given
+	Like   []int      // the numbers of the rows copied, in order; empty: see Back
+	Back   int        // "rep last 2 rows": how many rows just before are copied, where Like is empty; 0 is 1
+	Times  Number     // how often the whole list is worked; empty when the Label says it
+	More   bool       // "2 more times" (or plain "repeat … twice"): in addition to the first working
+	Until  Distance   // "until piece measures 20 cm (8 in)"; zero: not said
+	Untils []Distance // where it differs by size: one for each size
+	Sizes  []int      // as in Row
+	Claim  *Claim     // the count at the end of the last row
 }
 
 // Distance is a length named in a pattern, in millimetres; zero: not said.

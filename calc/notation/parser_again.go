@@ -298,10 +298,7 @@ func (p *parser) againUntil(a *Again) bool {
 	from := p.i
 	if p.cur().word == "for" {
 		p.i++
-		if d, ok := p.distance(); ok {
-			a.Until = d
-			p.toSeparator()
-			p.measureBracket()
+		if p.untilDistance(a) {
 			return true
 		}
 		p.i = from
@@ -322,10 +319,7 @@ func (p *parser) againUntil(a *Again) bool {
 		return true
 	}
 	for p.i < p.stop && !p.is(cPeriod, cSemi) {
-		if d, ok := p.distance(); ok {
-			a.Until = d
-			p.toSeparator()
-			p.measureBracket()
+		if p.untilDistance(a) {
 			return true
 		}
 		if p.is(cNumber) && p.at(1).class == cRow {
@@ -345,6 +339,41 @@ func (p *parser) againUntil(a *Again) bool {
 	return true // "until desired length"
 }
 
+// untilDistance reads "20 cm (8 in)" and "12 (12, 13) in from underarm".
+func (p *parser) untilDistance(a *Again) bool {
+	if !p.is(cNumber) {
+		return false
+	}
+	at := p.i
+	values := []float64{p.cur().real}
+	if p.at(1).class == cOpen {
+		k := p.i + 2
+		for ; k+1 < p.stop && p.items[k].class == cNumber; k += 2 {
+			values = append(values, p.items[k].real)
+			if p.items[k+1].class == cClose {
+				break
+			}
+		}
+		if len(values) > 1 && p.items[k+1].class == cClose {
+			p.i = k + 1 // the unit follows
+		}
+	}
+	unit, ok := p.distance()
+	if !ok {
+		p.i = at
+		return false
+	}
+	a.Until = Distance(values[0]) * unit
+	for _, v := range values {
+		if len(values) > 1 {
+			a.Untils = append(a.Untils, Distance(v)*unit)
+		}
+	}
+	p.toSeparator()
+	p.measureBracket()
+	return true
+}
+
 // measureBracket moves past the same length in the other unit: "(8 in)".
 func (p *parser) measureBracket() {
 	if p.is(cOpen) && (p.at(1).class == cNumber) {
@@ -354,12 +383,10 @@ func (p *parser) measureBracket() {
 	}
 }
 
-// distance reads a length: "20 cm", "8½ in", "22 inches".
+// distance reads the unit behind a length ("20 cm", "8½ in", "22 inches") and
+// returns its size; the number, or the bracket of a size string, stands here.
 func (p *parser) distance() (Distance, bool) {
-	if !p.is(cNumber) {
-		return 0, false
-	}
-	it, unit := p.cur(), p.at(1)
+	unit := p.at(1)
 	var length measure.Length
 	switch unit.word {
 	case "cm", "cms", "centimetres", "centimeters":
@@ -378,7 +405,7 @@ func (p *parser) distance() (Distance, bool) {
 		return 0, false
 	}
 	p.i += 2
-	return Distance(it.real * length.MM()), true
+	return Distance(length.MM()), true
 }
 
 // againLine reads an unlabelled line that repeats rows: "Rep Rows 2 and 3 six

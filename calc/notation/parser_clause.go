@@ -6,7 +6,7 @@ import (
 )
 
 // remarkLeads begin a clause that tells how or why, and makes no stitches.
-var remarkLeads = wordSet(`being so as which thus if when while until because careful see note be keep carry drop pick stuff
+var remarkLeads = wordSet(`leave being so as which thus if when while until because careful see note be keep carry drop pick stuff
 	weave sew insert pull tighten remember for by where wherever throughout repeatedly always never optional bear take taking note notes change
 	having still rather otherwise except including excluding omit without before after although though either both leaving
 	rotate flip lay pin steam block wash thread embroider attach hold holding fold press measure check ensure

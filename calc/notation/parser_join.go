@@ -218,13 +218,6 @@ func (p *parser) fastenOff(f *frame, from int) bool {
 	if p.isColour() {
 		p.i++ // "fasten off MC"
 	}
-	end := p.i
-	p.accept(cComma)
-	if p.is(cLeave) && !p.unworkedAhead() {
-		p.toSeparator()
-	} else {
-		p.i = end
-	}
 	f.steps = append(f.steps, &FastenOff{p.span(from)})
 	return true
 }

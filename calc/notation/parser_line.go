@@ -314,6 +314,11 @@ func (p *parser) worksHere(section string) bool {
 		next := p.at(k + 1).class
 		strong = next == cNumber || next == cIn || next == cNext || next == cAround || next == cAcross || next == cEach || next == cComma || next == cAlso
 	case cNumber:
+		if p.at(k+1).class == cOpen {
+			if _, end := p.bracketed(p.i + k + 1); end > p.i+k+1 {
+				k = end - p.i - 1
+			}
+		}
 		strong = p.at(k+1).class == cStitch && p.at(k+2).class != cEquals || p.at(k+1).class == cChain
 	case cSkip, cJoin, cAttach, cFastenOff, cTurn, cLeave:
 		return section == ""
@@ -426,9 +431,10 @@ var noteHeads = wordSet(`materials material notes note gauge tension abbreviatio
 // noteSection returns the kind of notes that a heading opens: its first word
 // of that kind, or "".
 func noteSection(text string) string {
-	for _, w := range strings.Fields(strings.ToLower(text)) {
-		w = strings.Trim(w, ":.()&,")
-		if noteHeads[w] && w != "about" {
+	words := strings.Fields(strings.ToLower(text))
+	for i, w := range words {
+		w = strings.Trim(w, ":.()&,#*")
+		if noteHeads[w] && w != "about" && (i == 0 || i == len(words)-1 && i < 3 || strings.HasPrefix(words[0], "#")) {
 			return w
 		}
 	}
@@ -476,7 +482,8 @@ func (p *parser) headingAt(at int) (end int, text string, ok bool) {
 	if !unicode.IsUpper(c) && !unicode.IsDigit(c) && !marked {
 		return 0, "", false
 	}
-	titled := p.items[tail-1].class != cPeriod && (alone || p.items[at].para || labelNext || p.workNext(end)) && tail-first <= 8
+	listed := p.items[at].class == cDash || p.items[at].word == "•"
+	titled := !listed && p.items[tail-1].class != cPeriod && (alone || p.items[at].para || labelNext || p.workNext(end)) && tail-first <= 8
 	if !marked && !bold && !colon && !titled {
 		return 0, "", false
 	}

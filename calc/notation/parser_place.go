@@ -223,6 +223,9 @@ func (p *parser) placeBody(prep string) (Place, bool) {
 	d = p.placeTail(&place, d)
 	p.choose(&place, d)
 	p.spaceAlso(&place)
+	if prep == "over" && d.each && place.Choice == Next && place.Many.At(0) > 1 && p.is(cAround, cAcross, cTo) {
+		place.Choice, place.Many, place.Over = EachTo, nil, false // "sc2tog over each 2 sts across"
+	}
 	p.placeLimit(&place, d)
 	return place, true
 }

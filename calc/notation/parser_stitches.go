@@ -71,6 +71,9 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 	}
 	if n.At(0) > 1 && p.alongOnly(place) {
 		s.Into = Place{Choice: Next, Many: n, Unsaid: true} // "21 stars down the front"
+		if place.What == RowEnd || place.What == OtherSide {
+			s.Into = Place{Choice: Next, Many: n, What: place.What} // "5 sc along side of heel"
+		}
 		p.push(f, s)
 		return
 	}
@@ -170,7 +173,7 @@ func (p *parser) wrapStar(f *frame) {
 // rest of that row.
 func (p *parser) spread(f *frame, s *Stitches) {
 	if s.Into.Choice == Spread {
-		if plain, ok := lastStep[*Stitches](f); ok && plain.Into.Choice == EachTo && plain.Into.To == ToEnd {
+		if plain, ok := lastStep[*Stitches](f); ok && plain.Into.Choice == EachTo && plain.Into.To == ToEnd && p.look(plain.Name).kind == stitch.Basic {
 			s.Of = plain.Name
 			f.steps = f.steps[:len(f.steps)-1]
 		}

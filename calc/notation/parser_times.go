@@ -104,7 +104,11 @@ func (p *parser) limit() (Place, Number, bool) {
 		to.To = ToEnd
 		p.rowTail()
 	}
-	if !p.limitTo(&to) && to.To == NoLimit {
+	further := Place{}
+	switch {
+	case p.limitTo(&further):
+		to = further
+	case to.To == NoLimit:
 		p.i = from
 		return Place{}, nil, false
 	}
@@ -237,11 +241,11 @@ func (p *parser) leftOver(to *Place, from int) bool {
 	case cChain:
 		p.i++
 		to.LeftOf = ChainStitch
-		if p.accept(cDash) {
-			p.accept(cNumber)
-		}
-		if p.is(cSpace) {
+		if p.accept(cDash) && p.is(cNumber) {
+			to.LeftSize = p.cur().n
 			p.i++
+		}
+		if p.accept(cSpace) {
 			to.LeftOf = ChainSpace
 		}
 	case cSpace:

@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"math"
 	"strconv"
 	"strings"
 	"unicode"
@@ -278,7 +279,16 @@ func (p *printer) again(a *Again) {
 		p.againTimes(a)
 	}
 	if a.Until > 0 {
-		p.add(" until piece measures ", strconv.FormatFloat(float64(a.Until)/10, 'f', -1, 64), " cm")
+		p.add(" until piece measures ", centimetres(a.Until))
+		for i, d := range a.Untils {
+			if i > 0 {
+				p.add([]string{" (", ", "}[min(i-1, 1)], centimetres(d))
+			}
+		}
+		if len(a.Untils) > 1 {
+			p.add(")")
+		}
+		p.add(" cm")
 	}
 	p.add(".")
 	p.claimBracket(a.Claim)
@@ -298,6 +308,11 @@ func (p *printer) againTimes(a *Again) {
 		return
 	}
 	p.add(" times in all")
+}
+
+// centimetres writes a length to a tenth of a millimetre.
+func centimetres(d Distance) string {
+	return strconv.FormatFloat(math.Round(float64(d)*10)/100, 'f', -1, 64)
 }
 
 // rowList writes row numbers: "2", "2 and 3", "2–5", "2, 4 and 6".

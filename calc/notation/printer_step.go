@@ -113,7 +113,8 @@ func (p *printer) together(s *Stitches) {
 	}
 	p.add(" ")
 	if into.Choice == EachTo && into.What == AnyStitch && into.Every == 0 && !into.Spaces {
-		p.limit(into) // "sc2tog across"
+		p.add("over each ", strconv.Itoa(max(2, d.Consumes)), " ", p.short("sts", "stitches"), " ")
+		p.limit(into)
 		return
 	}
 	p.place(into, "in", false)

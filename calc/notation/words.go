@@ -53,7 +53,7 @@ var phrases = []struct {
 	{cMake, 0, "make|makes|making|made|work|works|worked|working|put|putting|place|placing|do|crochet|crocheting|mk|wk|form|forming|set|insert|add"},
 	{cThe, 0, "the|of|this|that|these|those|your|their|its|it|complete|entire|whole"},
 	{cA, 1, "a|an|another|any|some"},
-	{cAnd, 0, "and|then|plus|followed by|also"},
+	{cAnd, 0, "and|then|n|plus|followed by|also"},
 	{cHook, 0, "hook|needle|from hook|from the hook|from needle|hk"},
 	{cPost, 0, "post|posts|the post|stem|stems|post of|the post of|stem of|post st|post stitch"},
 	{cOtherSide, 0, "other side|opposite side|opposite sides|other side of|bottom of|bottom|underside|free loops|unused loops|other edge|opposite edge"},
