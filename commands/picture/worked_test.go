@@ -98,3 +98,31 @@ func TestWorkedRounds(t *testing.T) {
 		t.Errorf("nothing is drawn as %+v", none)
 	}
 }
+
+// A size that skips a row has a chart without it; a stitch of the pattern's
+// own is a square with its name in the legend.
+func TestWorkedSizesAndOwnStitches(t *testing.T) {
+	own := fabric.Made{ID: "twisted knot", N: 3, Each: 1, Takes: 1}
+	sc := fabric.Made{ID: "sc", N: 3, Each: 1, Takes: 1}
+	p := fabric.Piece{Name: "Cuff", Rows: []fabric.Row{
+		{Label: "Foundation", PerSize: []*fabric.Count{{Stitches: 3, Made: []fabric.Made{{ID: "ch", N: 1, Each: 3}}}, {Stitches: 3, Made: []fabric.Made{{ID: "ch", N: 1, Each: 3}}}}},
+		{Label: "Row 1", Number: 1, Kind: notation.FlatRow, PerSize: []*fabric.Count{{Stitches: 3, Base: 3, Made: []fabric.Made{sc}}, nil}},
+		{Label: "Row 2", Number: 2, Kind: notation.FlatRow, PerSize: []*fabric.Count{{Stitches: 3, Base: 3, Turned: true, Made: []fabric.Made{own}}, {Stitches: 3, Base: 3, Made: []fabric.Made{own}}}},
+	}}
+	first, second := Worked(p, 0, stitch.US), Worked(p, 1, stitch.US)
+	if len(first.Rows) != 3 || len(second.Rows) != 2 {
+		t.Fatalf("%d and %d rows, want 3 and 2", len(first.Rows), len(second.Rows))
+	}
+	cell := first.Rows[2].Cells[0]
+	if cell.Name != "twisted knot" || cell.Symbol.Shape != stitch.NoShape || cell.From != 2 {
+		t.Errorf("the own stitch is %+v", cell)
+	}
+	for _, c := range []Chart{first, second} {
+		if _, err := c.Draw(); err != nil {
+			t.Error(err)
+		}
+	}
+	if none := Worked(p, 2, stitch.US); len(none.Rows) != 0 {
+		t.Errorf("a size that is not there has %d rows", len(none.Rows))
+	}
+}
