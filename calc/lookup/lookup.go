@@ -133,8 +133,8 @@ func (ix *Index) Find(question string, limit int, prefer ...string) []Match {
 	if len(found) == 0 {
 		found = append(ix.within(parts, true), ix.misspelt([]rune(strings.Join(parts, "")))...)
 	}
-	if plain := Plain(question); len(found) == 0 && plain != strings.Join(parts, " ") {
-		return ix.Find(plain, limit, prefer...)
+	if asked := strings.Join(parts, " "); len(found) == 0 && Plain(asked) != asked {
+		return ix.Find(Plain(asked), limit, prefer...)
 	}
 	if len(found) == 0 {
 		found = ix.partly(parts)

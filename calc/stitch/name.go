@@ -96,9 +96,11 @@ func singular(words string) string {
 	return strings.Join(ws, " ")
 }
 
+var apostrophes = strings.NewReplacer("’", "", "'", "")
+
 // split returns the runs of letters and of digits, in lower case.
 func split(words string) []string {
-	return strings.FieldsFunc(strings.ToLower(strings.NewReplacer("’", "", "'", "").Replace(words)), func(r rune) bool {
+	return strings.FieldsFunc(strings.ToLower(apostrophes.Replace(words)), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r)
 	})
 }
