@@ -18,6 +18,7 @@ type Error struct {
 	Wrong string // what is wrong, without a capital or a full stop
 }
 
+// Error names the file and the entry.
 func (e *Error) Error() string { return fmt.Sprintf("%s: entry %q: %s", e.File, e.Entry, e.Wrong) }
 
 // Decode reads one file into a struct. A key that the struct does not have, a

@@ -94,8 +94,10 @@ func For(id stitch.ID, d stitch.Dialect) (Lesson, bool) {
 
 // kin lists the stitches whose lesson serves a stitch, the nearest first.
 func kin(s stitch.Stitch) []stitch.ID {
-	general := map[stitch.Kind]stitch.ID{stitch.Together: "dec", stitch.Increase: "inc", stitch.Group: "shell",
-		stitch.Cluster: "cluster", stitch.Crossed: "crossed dc", stitch.Picot: "picot"}
+	general := map[stitch.Kind]stitch.ID{
+		stitch.Together: "dec", stitch.Increase: "inc", stitch.Group: "shell",
+		stitch.Cluster: "cluster", stitch.Crossed: "crossed dc", stitch.Picot: "picot",
+	}
 	list := []stitch.ID{s.ID}
 	switch s.Kind {
 	case stitch.Cluster, stitch.Group:

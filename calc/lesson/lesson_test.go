@@ -159,9 +159,20 @@ func TestLoops(t *testing.T) {
 
 func TestNearestKin(t *testing.T) {
 	for _, c := range []struct{ id, lesson stitch.ID }{
-		{"sc", "sc"}, {"FPdc", "fpdc"}, {"dc3tog", "dec"}, {"fpdc2tog", "dec"}, {"sc inc", "inc"}, {"3-hdc inc", "inc"},
-		{"7-dc shell", "shell"}, {"tr v-st", "v-st"}, {"4-tr cluster", "cluster"}, {"5-hdc puff", "puff"}, {"dc popcorn", "popcorn"},
-		{"3-dc bobble", "bobble"}, {"crossed tr", "crossed dc"}, {"ch-5 picot", "picot"},
+		{"sc", "sc"},
+		{"FPdc", "fpdc"},
+		{"dc3tog", "dec"},
+		{"fpdc2tog", "dec"},
+		{"sc inc", "inc"},
+		{"3-hdc inc", "inc"},
+		{"7-dc shell", "shell"},
+		{"tr v-st", "v-st"},
+		{"4-tr cluster", "cluster"},
+		{"5-hdc puff", "puff"},
+		{"dc popcorn", "popcorn"},
+		{"3-dc bobble", "bobble"},
+		{"crossed tr", "crossed dc"},
+		{"ch-5 picot", "picot"},
 	} {
 		l, ok := For(c.id, stitch.US)
 		if !ok || l.Stitch != c.lesson {

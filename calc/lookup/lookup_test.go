@@ -103,12 +103,27 @@ func TestDistanceAgainstDefinition(t *testing.T) {
 }
 
 var desk = New([]Word{
-	{"dc", "double crochet", "US"}, {"dc", "dc", "US"}, {"dc", "treble", "UK"}, {"dc", "tr", "UK"}, {"dc", "Stäbchen", "de"},
-	{"sc", "single crochet", "US"}, {"sc", "sc", "US"}, {"sc", "double crochet", "UK"}, {"sc", "dc", "UK"},
-	{"tr", "treble crochet", "US"}, {"tr", "treble", "US"}, {"tr", "tr", "US"}, {"tr", "Doppelstäbchen", "de"},
-	{"hdc", "half double crochet", "US"}, {"hdc", "hdc", "US"}, {"hdc", "demi-bride", "fr"}, {"hdc", "半長編み", "ja"},
-	{"sl st", "slip stitch", "US"}, {"sl st", "sl st", "US"},
-	{"cup", "my circle curls up like a bowl", "US"}, {"cup", "circle cups", "US"},
+	{"dc", "double crochet", "US"},
+	{"dc", "dc", "US"},
+	{"dc", "treble", "UK"},
+	{"dc", "tr", "UK"},
+	{"dc", "Stäbchen", "de"},
+	{"sc", "single crochet", "US"},
+	{"sc", "sc", "US"},
+	{"sc", "double crochet", "UK"},
+	{"sc", "dc", "UK"},
+	{"tr", "treble crochet", "US"},
+	{"tr", "treble", "US"},
+	{"tr", "tr", "US"},
+	{"tr", "Doppelstäbchen", "de"},
+	{"hdc", "half double crochet", "US"},
+	{"hdc", "hdc", "US"},
+	{"hdc", "demi-bride", "fr"},
+	{"hdc", "半長編み", "ja"},
+	{"sl st", "slip stitch", "US"},
+	{"sl st", "sl st", "US"},
+	{"cup", "my circle curls up like a bowl", "US"},
+	{"cup", "circle cups", "US"},
 	{"ruffle", "circle ruffles and waves at the edge", "US"},
 })
 

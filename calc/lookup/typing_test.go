@@ -10,23 +10,50 @@ import (
 
 // colours is a small dictionary in three languages.
 var colours = New([]Word{
-	{"yellow", "yellow", "en"}, {"yellow", "gelb", "de"}, {"yellow", "jaune", "fr"},
-	{"blue", "blue", "en"}, {"blue", "blau", "de"}, {"blue", "bleu", "fr"},
-	{"green", "green", "en"}, {"green", "grün", "de"}, {"green", "vert", "fr"},
-	{"light blue", "light blue", "en"}, {"light blue", "hellblau", "de"}, {"light blue", "bleu clair", "fr"},
-	{"dark green", "dark green", "en"}, {"dark green", "dunkelgrün", "de"}, {"dark green", "vert foncé", "fr"},
-	{"orange", "orange", "en"}, {"orange", "orange", "de"}, {"orange", "オレンジ", "ja"},
-	{"turquoise", "turquoise", "en"}, {"turquoise", "türkis", "de"}, {"turquoise", "turquoise blue green", "en"},
-	{"white", "white", "en"}, {"white", "weiß", "de"}, {"white", "白い", "ja"},
+	{"yellow", "yellow", "en"},
+	{"yellow", "gelb", "de"},
+	{"yellow", "jaune", "fr"},
+	{"blue", "blue", "en"},
+	{"blue", "blau", "de"},
+	{"blue", "bleu", "fr"},
+	{"green", "green", "en"},
+	{"green", "grün", "de"},
+	{"green", "vert", "fr"},
+	{"light blue", "light blue", "en"},
+	{"light blue", "hellblau", "de"},
+	{"light blue", "bleu clair", "fr"},
+	{"dark green", "dark green", "en"},
+	{"dark green", "dunkelgrün", "de"},
+	{"dark green", "vert foncé", "fr"},
+	{"orange", "orange", "en"},
+	{"orange", "orange", "de"},
+	{"orange", "オレンジ", "ja"},
+	{"turquoise", "turquoise", "en"},
+	{"turquoise", "türkis", "de"},
+	{"turquoise", "turquoise blue green", "en"},
+	{"white", "white", "en"},
+	{"white", "weiß", "de"},
+	{"white", "白い", "ja"},
 })
 
 func TestOneSlip(t *testing.T) {
 	for _, c := range []struct{ ask, want, slip string }{
-		{"yelow", "yellow", "a letter too few"}, {"yelllow", "yellow", "a letter too many"}, {"yallow", "yellow", "a wrong letter"}, {"yelolw", "yellow", "two swapped"},
-		{"geeen", "green", "a wrong letter"}, {"gren", "green", "too few in a short word"}, {"ornage", "orange", "two swapped"}, {"orrange", "orange", "too many"},
-		{"turqoise", "turquoise", "too few"}, {"turqouise", "turquoise", "swapped"}, {"tourquise", "turquoise", "two slips in a long word"},
-		{"lihgt blue", "light blue", "swapped in the first of two words"}, {"light bleu", "light blue", "another language in the second"},
-		{"drak gren", "dark green", "a slip in each word"}, {"darkgreen", "dark green", "no space"}, {"dakrgreen", "dark green", "no space and swapped"},
+		{"yelow", "yellow", "a letter too few"},
+		{"yelllow", "yellow", "a letter too many"},
+		{"yallow", "yellow", "a wrong letter"},
+		{"yelolw", "yellow", "two swapped"},
+		{"geeen", "green", "a wrong letter"},
+		{"gren", "green", "too few in a short word"},
+		{"ornage", "orange", "two swapped"},
+		{"orrange", "orange", "too many"},
+		{"turqoise", "turquoise", "too few"},
+		{"turqouise", "turquoise", "swapped"},
+		{"tourquise", "turquoise", "two slips in a long word"},
+		{"lihgt blue", "light blue", "swapped in the first of two words"},
+		{"light bleu", "light blue", "another language in the second"},
+		{"drak gren", "dark green", "a slip in each word"},
+		{"darkgreen", "dark green", "no space"},
+		{"dakrgreen", "dark green", "no space and swapped"},
 	} {
 		got := colours.Find(c.ask, 3, "en")
 		if len(got) == 0 || got[0].Key != c.want {
@@ -45,8 +72,10 @@ func TestShortWordsTakeNoSlips(t *testing.T) {
 }
 
 func TestAccentsAndScripts(t *testing.T) {
-	for ask, want := range map[string]string{"grun": "green", "gruen": "green", "GRÜN": "green", "weiss": "white", "weiß": "white", "tuerkis": "turquoise",
-		"turkis": "turquoise", "vert fonce": "dark green", "オレンジ": "orange", "おれんじ": "orange", "白": "white", "ＢＬＵＥ": "blue"} {
+	for ask, want := range map[string]string{
+		"grun": "green", "gruen": "green", "GRÜN": "green", "weiss": "white", "weiß": "white", "tuerkis": "turquoise",
+		"turkis": "turquoise", "vert fonce": "dark green", "オレンジ": "orange", "おれんじ": "orange", "白": "white", "ＢＬＵＥ": "blue",
+	} {
 		got := colours.Find(ask, 1)
 		if len(got) == 0 || got[0].Key != want {
 			t.Errorf("%q finds %v, want %s", ask, keys(got), want)
@@ -85,8 +114,10 @@ func TestAskingIsDropped(t *testing.T) {
 }
 
 func TestStems(t *testing.T) {
-	for word, want := range map[string]string{"ruffles": "ruffl", "ruffling": "ruffl", "ruffled": "ruffl", "curls": "curl", "curl": "curl", "wavy": "wav", "waves": "wav",
-		"is": "is", "as": "as", "ring": "ring", "hole": "hol", "holes": "hol"} {
+	for word, want := range map[string]string{
+		"ruffles": "ruffl", "ruffling": "ruffl", "ruffled": "ruffl", "curls": "curl", "curl": "curl", "wavy": "wav", "waves": "wav",
+		"is": "is", "as": "as", "ring": "ring", "hole": "hol", "holes": "hol",
+	} {
 		if got := stem(word); got != want {
 			t.Errorf("stem(%q) = %q, want %q", word, got, want)
 		}

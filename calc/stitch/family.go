@@ -9,8 +9,10 @@ import (
 // are rows of the file; the rest is derived here.
 var (
 	plain    = []ID{"sl st", "sc", "hdc", "dc", "tr", "dtr", "trtr"}
-	joinable = []ID{"sl st", "sc", "hdc", "dc", "tr", "dtr", "trtr", "quadtr", "esc", "ehdc", "edc", "etr",
-		"fpsc", "fphdc", "fpdc", "fptr", "fpdtr", "bpsc", "bphdc", "bpdc", "bptr", "bpdtr"}
+	joinable = []ID{
+		"sl st", "sc", "hdc", "dc", "tr", "dtr", "trtr", "quadtr", "esc", "ehdc", "edc", "etr",
+		"fpsc", "fphdc", "fpdc", "fptr", "fpdtr", "bpsc", "bphdc", "bpdc", "bptr", "bpdtr",
+	}
 )
 
 const derivedSource = "derived from its base stitch; common practice, no source"
@@ -205,8 +207,10 @@ func vee(base Stitch) Stitch {
 func picot(n int, like Stitch) Stitch {
 	s := like
 	s.ID = ID("ch-" + strconv.Itoa(n) + " picot")
-	w := Words{Name: fmt.Sprintf("%d-chain picot", n), Abbr: []string{fmt.Sprintf("ch-%d picot", n)},
-		Also: []string{fmt.Sprintf("picot of %d ch", n), fmt.Sprintf("p%d", n), fmt.Sprintf("picot %d", n)}}
+	w := Words{
+		Name: fmt.Sprintf("%d-chain picot", n), Abbr: []string{fmt.Sprintf("ch-%d picot", n)},
+		Also: []string{fmt.Sprintf("picot of %d ch", n), fmt.Sprintf("p%d", n), fmt.Sprintf("picot %d", n)},
+	}
 	s.US, s.UK, s.Older = w, w, w
 	s.Base, s.Assumed, s.Source = like.ID, "", derivedSource
 	s.Parts = []Part{{"ch", n}, {"sl st", 1}}

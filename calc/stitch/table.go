@@ -117,9 +117,11 @@ func (r row) check(f *entry.Faults, known map[ID]int) {
 }
 
 func (r row) stitch() Stitch {
-	s := Stitch{ID: r.ID, US: r.US, UK: r.US, Kind: r.Kind, YarnOvers: r.YarnOvers, Height: r.Height, Chain: r.Chain,
+	s := Stitch{
+		ID: r.ID, US: r.US, UK: r.US, Kind: r.Kind, YarnOvers: r.YarnOvers, Height: r.Height, Chain: r.Chain,
 		Counts: r.Counts, Consumes: r.Consumes, Makes: r.Makes, Base: r.Base, Parts: r.Parts, Assumed: r.Assumed,
-		Symbol: r.Symbol, Source: r.Source}
+		Symbol: r.Symbol, Source: r.Source,
+	}
 	if r.UK != nil {
 		s.UK = *r.UK
 	}

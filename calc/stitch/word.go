@@ -9,8 +9,10 @@ import (
 // The words by which the data file names kinds, habits and the parts of a
 // symbol, in the order of their constants.
 var (
-	kindWords = []string{"basic", "chain", "slip", "extended", "post", "together", "increase", "foundation", "crossed",
-		"cluster", "group", "picot", "manner", "start", "surface", "texture", "tunisian"}
+	kindWords = []string{
+		"basic", "chain", "slip", "extended", "post", "together", "increase", "foundation", "crossed",
+		"cluster", "group", "picot", "manner", "start", "surface", "texture", "tunisian",
+	}
 	habitWords = []string{"never", "usually not", "varies", "usually", "always"}
 	shapeWords = []string{"", "oval", "dot", "plus", "stem", "puff", "ring", "tilde", "wave"}
 	joinWords  = []string{"apart", "top", "foot", "both", "cross"}
@@ -18,11 +20,22 @@ var (
 	dialects   = []string{"any", "US", "UK", "older"}
 )
 
-func (k Kind) String() string    { return kindWords[k] }
-func (h Habit) String() string   { return habitWords[h] }
-func (s Shape) String() string   { return shapeWords[s] }
-func (j Join) String() string    { return joinWords[j] }
-func (s Side) String() string    { return sideWords[s] }
+// String is the kind in a word: "together".
+func (k Kind) String() string { return kindWords[k] }
+
+// String is the habit in words: "usually not".
+func (h Habit) String() string { return habitWords[h] }
+
+// String is the shape in a word.
+func (s Shape) String() string { return shapeWords[s] }
+
+// String is the join in a word.
+func (j Join) String() string { return joinWords[j] }
+
+// String is the side in a word.
+func (s Side) String() string { return sideWords[s] }
+
+// String is the dialect as it is named: "US", "UK", "older".
 func (d Dialect) String() string { return dialects[d] }
 
 // UnmarshalText reads a kind from its word.

@@ -33,8 +33,10 @@ func work(t *testing.T, s stitch.Stitch, d stitch.Dialect, row string) {
 // Every counted stitch of the dictionary, worked along a row by its name in US
 // and in UK words, uses and makes what its row says.
 func TestEngineAgreesWithTheTable(t *testing.T) {
-	ids := []stitch.ID{"sc3tog", "hdc2tog", "dc4tog", "tr5tog", "fpdc2tog", "bptr3tog", "edc2tog", "sc inc", "hdc inc", "dc inc", "7-dc shell",
-		"9-tr shell", "3-tr cluster", "4-dc bobble", "dc popcorn", "tr v-st", "hdc v-st"}
+	ids := []stitch.ID{
+		"sc3tog", "hdc2tog", "dc4tog", "tr5tog", "fpdc2tog", "bptr3tog", "edc2tog", "sc inc", "hdc inc", "dc inc", "7-dc shell",
+		"9-tr shell", "3-tr cluster", "4-dc bobble", "dc popcorn", "tr v-st", "hdc v-st",
+	}
 	// Rows spell these out rather than name them; see the next test.
 	spelt := map[stitch.ID]bool{"granny group": true, "corner": true}
 	for _, s := range stitch.All() {

@@ -94,8 +94,13 @@ func TestFalseFriends(t *testing.T) {
 		word          string
 		us, uk, older stitch.ID
 	}{
-		{"dc", "dc", "sc", "sc"}, {"tr", "tr", "dc", "dc"}, {"double crochet", "dc", "sc", "sc"}, {"treble", "tr", "dc", "dc"},
-		{"dtr", "dtr", "tr", "tr"}, {"sc", "sc", "", "sl st"}, {"trtr", "trtr", "dtr", "dtr"},
+		{"dc", "dc", "sc", "sc"},
+		{"tr", "tr", "dc", "dc"},
+		{"double crochet", "dc", "sc", "sc"},
+		{"treble", "tr", "dc", "dc"},
+		{"dtr", "dtr", "tr", "tr"},
+		{"sc", "sc", "", "sl st"},
+		{"trtr", "trtr", "dtr", "dtr"},
 	} {
 		want := map[stitch.Dialect]stitch.ID{stitch.US: c.us, stitch.UK: c.uk, stitch.Older: c.older}
 		senses := Friends(c.word)

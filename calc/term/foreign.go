@@ -14,8 +14,10 @@ import (
 var languageFiles embed.FS
 
 // languageNames are the data files, in the order in which languages are shown.
-var languageNames = []string{"languages/de.toml", "languages/nl.toml", "languages/fr.toml", "languages/es.toml", "languages/pt.toml",
-	"languages/it.toml", "languages/da.toml", "languages/sv.toml", "languages/no.toml", "languages/ja.toml"}
+var languageNames = []string{
+	"languages/de.toml", "languages/nl.toml", "languages/fr.toml", "languages/es.toml", "languages/pt.toml",
+	"languages/it.toml", "languages/da.toml", "languages/sv.toml", "languages/no.toml", "languages/ja.toml",
+}
 
 // Foreign is what a stitch or a term is called in another language.
 type Foreign struct {

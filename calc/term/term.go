@@ -19,8 +19,10 @@ import (
 var glossaryFiles embed.FS
 
 // glossaryNames are the data files in the order in which All returns them.
-var glossaryNames = []string{"glossary/work.toml", "glossary/pattern.toml", "glossary/shape.toml", "glossary/material.toml",
-	"glossary/sign.toml"}
+var glossaryNames = []string{
+	"glossary/work.toml", "glossary/pattern.toml", "glossary/shape.toml", "glossary/material.toml",
+	"glossary/sign.toml",
+}
 
 // Term is an entry of the glossary.
 type Term struct {

@@ -20,10 +20,18 @@ type arithmetician struct {
 var arithmetic = map[string]arithmetician{
 	"circle": {[]string{"stitches", "rows", "increases"}, []string{"ruffles", "cups", "flat"}, []string{"want", "have", "percent"}, circle},
 	"edge":   {[]string{"stitches", "length", "picked"}, []string{"ruffles", "puckers", "fits"}, []string{"want", "have", "length", "percent", "more"}, edge},
-	"count": {[]string{"start", "now", "worked"}, []string{"one each row", "two each row", "one every second row", "now and then", "steady"},
-		[]string{"change", "worked"}, count},
-	"gauge": {[]string{"pattern stitches", "pattern rows", "stitches", "rows"}, []string{"fits", "tight", "loose", "rows only", "stitches only", "mixed"},
-		[]string{"forty", "hundred", "width", "height"}, gauges},
+	"count": {
+		[]string{"start", "now", "worked"},
+		[]string{"one each row", "two each row", "one every second row", "now and then", "steady"},
+		[]string{"change", "worked"},
+		count,
+	},
+	"gauge": {
+		[]string{"pattern stitches", "pattern rows", "stitches", "rows"},
+		[]string{"fits", "tight", "loose", "rows only", "stitches only", "mixed"},
+		[]string{"forty", "hundred", "width", "height"},
+		gauges,
+	},
 	"wash":       {[]string{"before", "after"}, []string{"grew", "shrank", "steady"}, []string{"percent", "make", "want"}, wash},
 	"seam":       {[]string{"one", "other"}, []string{"meets", "eases in", "too far"}, []string{"percent", "gap", "longer", "shorter"}, seam},
 	"sleeve":     {[]string{"around", "stitches", "arm"}, []string{"tight", "snug", "roomy"}, []string{"width", "ease", "want", "add"}, sleeve},
@@ -47,8 +55,10 @@ func circle(f Facts) (string, map[string]Value, error) {
 	case have < float64(flat.Increases):
 		name = "cups"
 	}
-	return name, map[string]Value{"want": {float64(flat.Increases), Count}, "have": {have, Count},
-		"percent": {math.Abs(have/flat.Exact-1) * 100, Percent}}, nil
+	return name, map[string]Value{
+		"want": {float64(flat.Increases), Count}, "have": {have, Count},
+		"percent": {math.Abs(have/flat.Exact-1) * 100, Percent},
+	}, nil
 }
 
 // edge compares the stitches picked up along an edge with what lies flat.
@@ -67,8 +77,10 @@ func edge(f Facts) (string, map[string]Value, error) {
 	case over < -slack:
 		name = "puckers"
 	}
-	return name, map[string]Value{"want": {float64(p.Stitches), Count}, "have": {f["picked"], Count}, "length": {f["length"], Length},
-		"percent": {math.Abs(over) * 100, Percent}, "more": {math.Abs(f["picked"] - float64(p.Stitches)), Count}}, nil
+	return name, map[string]Value{
+		"want": {float64(p.Stitches), Count}, "have": {f["picked"], Count}, "length": {f["length"], Length},
+		"percent": {math.Abs(over) * 100, Percent}, "more": {math.Abs(f["picked"] - float64(p.Stitches)), Count},
+	}, nil
 }
 
 // count looks for the rhythm in which stitches come or go.
@@ -99,8 +111,10 @@ func gauges(f Facts) (string, map[string]Value, error) {
 	if err != nil {
 		return "", nil, err
 	}
-	name := map[gauge.Advice]string{gauge.Keep: "fits", gauge.LargerHook: "tight", gauge.SmallerHook: "loose",
-		gauge.AdjustRows: "rows only", gauge.AdjustStitches: "stitches only", gauge.ConvertCounts: "mixed"}[followed.Advice]
+	name := map[gauge.Advice]string{
+		gauge.Keep: "fits", gauge.LargerHook: "tight", gauge.SmallerHook: "loose",
+		gauge.AdjustRows: "rows only", gauge.AdjustStitches: "stitches only", gauge.ConvertCounts: "mixed",
+	}[followed.Advice]
 	return name, map[string]Value{
 		"forty": {40 * mine.Rows / theirs.Rows, Count}, "hundred": {100 * mine.Stitches / theirs.Stitches, Count},
 		"width": {half.MM() * theirs.Stitches / mine.Stitches, Length}, "height": {half.MM() * theirs.Rows / mine.Rows, Length},
@@ -155,8 +169,10 @@ func sleeve(f Facts) (string, map[string]Value, error) {
 		name = "roomy"
 	}
 	want := math.Round((f["arm"] + usual) / g.StitchWidth())
-	return name, map[string]Value{"width": {width, Length}, "ease": {ease, Length}, "want": {want, Count},
-		"add": {math.Max(0, want-f["around"]), Count}}, nil
+	return name, map[string]Value{
+		"width": {width, Length}, "ease": {ease, Length}, "want": {want, Count},
+		"add": {math.Max(0, want-f["around"]), Count},
+	}, nil
 }
 
 // foundation compares the first edge with the fabric some rows later.

@@ -46,6 +46,7 @@ const (
 
 var kindWords = []string{"count", "gauge", "length", "hook", "percent"}
 
+// String is the kind in a word.
 func (k Kind) String() string { return kindWords[k] }
 
 // UnmarshalText reads a kind from its word.
@@ -96,6 +97,7 @@ type FactError struct {
 	Value   float64
 }
 
+// Error says which fact, and what is allowed.
 func (e *FactError) Error() string {
 	if e.Missing {
 		return fmt.Sprintf("%s is not said", e.Need.Name)

@@ -153,9 +153,11 @@ func TestFind(t *testing.T) {
 
 // Every symptom that the desk promises is there.
 func TestPromisedSymptoms(t *testing.T) {
-	for _, id := range []string{"edges slant in", "edges slant out", "count grows", "count shrinks", "edging ruffles", "edging puckers",
+	for _, id := range []string{
+		"edges slant in", "edges slant out", "count grows", "count shrinks", "edging ruffles", "edging puckers",
 		"circle cups", "circle ruffles", "ball has holes", "foundation tight", "gauge one way", "seams do not meet",
-		"grew after washing", "holes at decreases", "ribbing too loose", "color joins", "neckline gapes", "sleeve too narrow"} {
+		"grew after washing", "holes at decreases", "ribbing too loose", "color joins", "neckline gapes", "sleeve too narrow",
+	} {
 		trouble, ok := Lookup(id, stitch.US)
 		if !ok || len(trouble.Checks) < 2 {
 			t.Errorf("%s is missing or has too few checks", id)
@@ -168,8 +170,10 @@ func TestPromisedSymptoms(t *testing.T) {
 
 // A trouble of the body or of small children carries its caution.
 func TestCautionsStandWhereTheyBelong(t *testing.T) {
-	for id, want := range map[string]string{"hands hurt": "doctor", "hands tight": "doctor", "ball has holes": "under three",
-		"button band gapes": "under three", "color joins": "babies", "ribbing too loose": "babies", "neck too tight": "Cords"} {
+	for id, want := range map[string]string{
+		"hands hurt": "doctor", "hands tight": "doctor", "ball has holes": "under three",
+		"button band gapes": "under three", "color joins": "babies", "ribbing too loose": "babies", "neck too tight": "Cords",
+	} {
 		if trouble, _ := Lookup(id, stitch.US); !strings.Contains(trouble.Caution, want) {
 			t.Errorf("%s: the caution is %q, want %q in it", id, trouble.Caution, want)
 		}
