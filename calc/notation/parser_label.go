@@ -41,13 +41,30 @@ func (p *parser) marks() (bold bool) {
 		switch it := p.cur(); {
 		case it.class == cMark, it.class == cOther, it.class == cDash && p.at(1).space:
 			p.i++
-		case it.class == cStars && !p.at(1).space, it.class == cStar && !p.at(1).line:
+		case it.class == cStars && !p.at(1).space, it.class == cStar && !p.at(1).line && !p.repeatedFrom(p.i):
 			bold = true
 			p.i++
 		default:
 			return bold
 		}
 	}
+}
+
+// repeatedFrom reports whether "rep from *" follows before another star does:
+// then the star at the place begins a repeat and is no mark of layout.
+func (p *parser) repeatedFrom(at int) bool {
+	repeats := false
+	for _, it := range p.items[at+1 : min(at+200, len(p.items))] {
+		switch {
+		case it.para:
+			return false
+		case it.class == cRepeat:
+			repeats = true
+		case it.class == cStar:
+			return repeats
+		}
+	}
+	return false
 }
 
 // rowLabel reads "Row 3", "Rnds 5-9", "Rows 2, 4 and 6", "Rows 3–12 (14, 16)".
@@ -161,8 +178,19 @@ func (p *parser) bareLabel(l *labelled) bool {
 	l.bare = true
 	l.label.Kind = p.kindOf
 	p.labelNumbers(l)
-	if p.is(cClose) && p.cur().word == ")" || p.is(cPeriod) && (p.at(1).space || p.at(1).line) || p.is(cColon) {
+	if p.is(cClose) && p.cur().word == ")" || p.is(cPeriod) && (p.at(1).space || p.at(1).line) || p.is(cColon) || p.is(cDash) && p.cur().space && p.at(1).space && p.worksAt(1) {
 		return l.label.To.At(0) >= l.label.From.At(0)
+	}
+	return false
+}
+
+// worksAt reports whether the item n further on begins work.
+func (p *parser) worksAt(n int) bool {
+	switch p.at(n).class {
+	case cStitch, cChain, cMagicRing, cSkip, cOpen, cStar, cTurn:
+		return true
+	case cNumber:
+		return p.at(n+1).class == cStitch || p.at(n+1).class == cChain
 	}
 	return false
 }
