@@ -14,6 +14,9 @@ func (p *parser) document() {
 	for p.i < last {
 		p.stop = last
 		before := p.i
+		if p.items[p.i].line && p.sizesPrefix() && p.i >= last {
+			return
+		}
 		if l, ok := p.labelHere(); ok && p.labelledLine(l) {
 			section = ""
 		} else if p.definition() {
@@ -30,10 +33,16 @@ func (p *parser) document() {
 }
 
 func (p *parser) labelHere() (labelled, bool) {
-	if it := p.items[p.i]; !it.line && !p.afterStop(p.i) {
+	if !p.items[p.i].line && !p.afterStop(p.i) && !p.afterCount(p.i) && p.sizes == nil {
 		return labelled{}, false
 	}
 	return p.readLabel(p.i)
+}
+
+// afterCount reports whether a row's label stands right behind a bracket: "…
+// across (20 sts) Row 3: ch 1".
+func (p *parser) afterCount(at int) bool {
+	return at > 0 && p.items[at].class == cRow && p.items[at-1].class == cClose
 }
 
 // labelledLine reads a row or rounds with a label. It declines a bare number
@@ -60,6 +69,10 @@ func (p *parser) labelledLine(l labelled) bool {
 		return false
 	}
 	p.i = end
+	if len(f.steps) == 0 && p.claim == nil && len(p.after) == 0 {
+		s := p.stretch(l.from, max(end-1, l.from))
+		p.problem(s, p.source(s), emptyRow, "")
+	}
 	row := &Row{Span: p.stretch(l.from, max(end-1, l.from)), Label: l.label, Sizes: sizes, Steps: f.steps, Claim: p.claim}
 	if l.bare || l.short {
 		p.bareKind(row)
@@ -145,7 +158,7 @@ func (p *parser) rowEnd(at int) int {
 		if j > at && it.para {
 			return j
 		}
-		if j == at || !it.line && !(p.items[j-1].class == cPeriod && it.class == cRow) {
+		if j == at || !it.line && !(it.class == cRow && p.items[j-1].class == cPeriod) && !p.afterCount(j) {
 			continue
 		}
 		if l, ok := p.readLabel(j); ok && (!l.bare || it.line && p.follows(l)) {
@@ -224,10 +237,6 @@ func (p *parser) unit(section string) string {
 	if p.multiple(from, end) || p.sizeNames(from, end) || p.turningSentence(from, end) {
 		return section
 	}
-	if p.sizesPrefix() && p.i >= end {
-		return section
-	}
-	p.stop = end
 	if p.againLine(from) {
 		return ""
 	}
@@ -429,8 +438,12 @@ var noteHeads = wordSet(`materials material notes note gauge tension abbreviatio
 	dimensions needles hints stitches`)
 
 // noteSection returns the kind of notes that a heading opens: its first word
-// of that kind, or "".
+// of that kind, or "". What stands behind a comma or in brackets only tells
+// more of a title: "Left front, size M", "Hat (UK terms)".
 func noteSection(text string) string {
+	if i := strings.IndexAny(text, ",(["); i > 0 {
+		text = text[:i]
+	}
 	words := strings.Fields(strings.ToLower(text))
 	for i, w := range words {
 		w = strings.Trim(w, ":.()&,#*")
@@ -476,10 +489,14 @@ func (p *parser) headingAt(at int) (end int, text string, ok bool) {
 	if tail == first || !p.nameWords(first, tail) {
 		return p.inlineHeading(at)
 	}
+	if p.items[first].class == cSize && p.sizesPrefix() {
+		p.sizes = nil // "Sizes S and M only:"
+		return 0, "", false
+	}
 	alone := p.items[at].para && (end >= last || p.items[end].para)
 	_, labelNext := p.readLabel(end)
 	c, _ := utf8.DecodeRuneInString(p.text[p.items[first].from.off:])
-	if !unicode.IsUpper(c) && !unicode.IsDigit(c) && !marked {
+	if !unicode.IsUpper(c) && !unicode.IsDigit(c) && !marked && !(colon && labelNext && tail-first <= 6) {
 		return 0, "", false
 	}
 	listed := p.items[at].class == cDash || p.items[at].word == "•"
