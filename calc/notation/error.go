@@ -9,6 +9,10 @@ func unknownStitch(word string) string { return fmt.Sprintf("I don't know the st
 
 func unreadable(words string) string { return fmt.Sprintf("I can't read %q", shorten(words)) }
 
+func noPlace(words string) string { return fmt.Sprintf("the place is missing after %q", words) }
+
+const emptyRow = "nothing is told of this row"
+
 func unclosed(open string, column int) string {
 	return fmt.Sprintf("expected %q to close the %q at column %d", closing(open), open, column)
 }

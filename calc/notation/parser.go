@@ -49,6 +49,7 @@ type parser struct {
 	lines  []Line
 
 	looks    map[stitch.ID]look
+	defined  map[stitch.ID]bool      // stitches that the text explains itself
 	near     map[string]string       // words looked up before
 	assumed  map[string]bool         // assumptions that are told once
 	lastRow  int                     // the number of the last numbered row
@@ -86,7 +87,7 @@ func Parse(text string, opt Options) *Document {
 		text = text[:cut]
 	}
 	tokens := lex(text)
-	p := &parser{text: text, limits: limits, doc: doc, looks: map[stitch.ID]look{}, near: map[string]string{}, assumed: map[string]bool{}, kindOf: FlatRow,
+	p := &parser{text: text, limits: limits, doc: doc, looks: map[stitch.ID]look{}, defined: map[stitch.ID]bool{}, near: map[string]string{}, assumed: map[string]bool{}, kindOf: FlatRow,
 		shells: map[stitch.ID][]Step{}, sized: map[stitch.ID]stitch.ID{}}
 	if len(whole) > len(text) {
 		end := tokens[len(tokens)-1].to.pos()
@@ -95,6 +96,9 @@ func Parse(text string, opt Options) *Document {
 	p.chooseTerms(opt.Terms, tokens)
 	names := definedNames(text, tokens, vocabularies()[p.terms])
 	p.words = vocabularies()[p.terms].define(names)
+	for _, name := range names {
+		p.defined[p.words.entries[name].id] = true
+	}
 	p.items = itemize(text, tokens, p.words)
 	p.sizeList = opt.Sizes
 	if p.sizeList == 0 {

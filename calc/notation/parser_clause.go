@@ -77,6 +77,9 @@ func (p *parser) clause(f *frame) {
 		}
 	}
 	switch {
+	case p.placeless(from):
+		p.problem(s, text, noPlace(text), "")
+		f.steps = append(f.steps, &Unread{Span: s, Text: text})
 	case p.afterFastening(f) && p.afterStop(from):
 		f.steps = append(f.steps, &Remark{Span: s, Text: text}) // finishing
 	case unknown == "" && trade == 0:
@@ -109,6 +112,21 @@ func (p *parser) afterFastening(f *frame) bool {
 		return false
 	}
 	return false
+}
+
+// placeless reports whether the clause leads to a place and stops: "in the".
+func (p *parser) placeless(from int) bool {
+	in := false
+	for _, it := range p.items[from:p.i] {
+		switch it.class {
+		case cIn:
+			in = true
+		case cThe, cA, cNext, cEach, cSame, cTo:
+		default:
+			return false
+		}
+	}
+	return in
 }
 
 // workedIn reads "work the cuff in star stitch": the stitch in each place.

@@ -97,6 +97,7 @@ func (p *parser) movement(d *drawn) {
 			n := t.N.At(0) - 1
 			d.loops += (d.loops - before.loops) * n
 			d.pairs += (d.pairs - before.pairs) * n
+			d.places += (d.places - before.places) * n
 		}
 		return
 	}
@@ -190,17 +191,18 @@ func (d *drawn) stitch() (stitch.ID, bool) {
 	if !d.entered || !d.closed {
 		return "", false
 	}
-	switch {
-	case d.places > 1 && d.overs == 0:
-		return stitch.ID("sc" + strconv.Itoa(d.places) + "tog"), true
-	case d.places > 1:
-		return stitch.ID("hdc" + strconv.Itoa(d.places) + "tog"), true
-	case d.loops > 1:
-		return "puff", true
-	}
 	plain := []stitch.ID{"sc", "dc", "tr", "dtr", "trtr"}
+	leg := plain[min(d.overs, len(plain)-1)]
 	if d.overs == 1 && d.pairs == 0 && d.all {
-		return "hdc", true
+		leg = "hdc"
 	}
-	return plain[min(d.overs, len(plain)-1)], true
+	switch {
+	case d.places > 1:
+		return stitch.ID(string(leg) + strconv.Itoa(d.places) + "tog"), true
+	case d.loops > 1 && leg == "hdc":
+		return "puff", true
+	case d.loops > 1:
+		return stitch.ID(strconv.Itoa(d.loops) + "-" + string(leg) + " cluster"), true
+	}
+	return leg, true
 }

@@ -178,7 +178,7 @@ func (p *parser) definitionAt(at int) int {
 		k++
 	}
 	it := p.items[k]
-	if it.class != cStitch || !p.isDefined(it.id) {
+	if it.class != cStitch || !p.defined[it.id] {
 		return 0
 	}
 	k++
@@ -199,15 +199,6 @@ func (p *parser) definitionAt(at int) int {
 		k++
 	}
 	return k
-}
-
-func (p *parser) isDefined(id stitch.ID) bool {
-	e, ok := p.words.entries[string(id)]
-	if !ok || e.id != id {
-		return false
-	}
-	_, dictionary := vocabularies()[p.terms].entries[string(id)]
-	return !dictionary || p.words != vocabularies()[p.terms]
 }
 
 // definition reads a stitch that the pattern explains.
@@ -233,7 +224,7 @@ func (p *parser) definition() bool {
 	p.after = after[:0:0]
 	text := p.source(p.stretch(body, end-1))
 	names := []string{name}
-	if abbr := p.definedAbbreviation(from, body); abbr != "" {
+	if abbr := p.definedAbbreviation(from, body); abbr != "" && abbr != name {
 		names = append(names, abbr)
 	}
 	for _, n := range names {
@@ -258,7 +249,7 @@ func (p *parser) definedAbbreviation(from, body int) string {
 	for k := from; k < body; k++ {
 		if p.items[k].class == cOpen {
 			for ; k < body; k++ {
-				if p.items[k].class == cStitch && p.isDefined(p.items[k].id) {
+				if p.items[k].class == cStitch && p.defined[p.items[k].id] {
 					return string(p.items[k].id)
 				}
 			}

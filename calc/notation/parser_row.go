@@ -52,7 +52,9 @@ func (p *parser) sequence(depth int) *frame {
 		case cRepeat:
 			p.repeat(f)
 		case cOpen:
-			p.bracket(f)
+			if !p.movements(f) {
+				p.bracket(f)
+			}
 		default:
 			p.step(f)
 		}

@@ -371,9 +371,35 @@ func (p *parser) addStitches(f *frame, s *Stitches, n Number, place Place) {
 		s.Each = n
 		p.assume(s.Span, "read as "+strconv.Itoa(n.At(0))+" in each of "+strconv.Itoa(k)+" stitches")
 	}
+	p.placeTimes(s)
 	s.To = p.items[p.i-1].to.pos()
 	p.startRing(f, s)
 	p.push(f, s)
+}
+
+// placeTimes reads "2 dc in next st 6 times" and "dc in same st twice".
+func (p *parser) placeTimes(s *Stitches) {
+	if p.is(cStar) {
+		return
+	}
+	at := p.i
+	times, ok := p.countTimes()
+	switch {
+	case !ok || times.More:
+		p.i = at
+	case s.Into.Choice == Next && s.Into.Many.At(0) <= 1 && len(s.Into.Many) <= 1:
+		s.Into.Many = times.N
+	case s.Into.Choice == Same || s.Into.Choice == First || s.Into.Choice == Last || s.Into.Choice == Around:
+		if len(s.Each) <= 1 {
+			each := max(1, s.Each.At(0))
+			s.Each = slices.Clone(times.N)
+			for i := range s.Each {
+				s.Each[i] *= each
+			}
+		}
+	default:
+		p.i = at
+	}
 }
 
 func anyStitches(steps []Step) bool {
@@ -521,6 +547,10 @@ func (p *parser) checkTerms(it *item, at int) {
 	}
 	s := it.span()
 	words := p.source(s)
+	if p.assumed[it.word] {
+		return // told once
+	}
+	p.assumed[it.word] = true
 	err := &DialectError{Word: words, Has: p.dialects(it), Tried: p.terms}
 	near := ""
 	if d, ok := stitch.Lookup(it.id); ok {

@@ -138,6 +138,9 @@ func (p *printer) row(r *Row) {
 	inner := &printer{opt: p.opt, kind: p.kind}
 	inner.steps(r.Steps)
 	text := capital(inner.b.String())
+	if text == "" {
+		text = "…"
+	}
 	p.add(text)
 	if !strings.HasSuffix(text, ".") {
 		p.add(".")

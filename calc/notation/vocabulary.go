@@ -146,10 +146,13 @@ func (v *vocabulary) define(names []string) *vocabulary {
 	}
 	for _, name := range names {
 		for _, words := range []string{name, plural(name)} {
-			delete(own.entries, words)
+			id := stitch.ID(name)
+			if known, ok := v.entries[name]; ok && known.class == cStitch {
+				id = known.id // "V-st" of the pattern is the dictionary's "v-st"
+			}
 			first, _, _ := strings.Cut(words, " ")
 			own.longest[first] = max(own.longest[first], 1+strings.Count(words, " "))
-			own.entries[words] = entry{class: cStitch, id: stitch.ID(name), word: words}
+			own.entries[words] = entry{class: cStitch, id: id, word: words}
 		}
 	}
 	return own
