@@ -75,14 +75,14 @@ func orList(fibres []care.Fibre) string {
 
 func blendReply(b care.Blend) (reply.Reply, error) {
 	symbols := b.Care()
-	title := sentence(b.Text())
+	title := upperFirst(b.Text())
 	drawing, err := picture.CareLabel{Title: clip(title, 60), Symbols: symbols}.Draw()
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("draw the label: %w", err)
 	}
 	parts := []reply.Block{reply.Text{Text: "The yarn's own label wins. This is what such fibres usually bear (common practice, no source)."}, symbolList(symbols)}
 	for _, s := range b {
-		parts = append(parts, reply.Text{Text: sentence(s.Fibre.Name) + ": " + lowerFirst(s.Fibre.Note)})
+		parts = append(parts, reply.Text{Text: upperFirst(s.Fibre.Name) + ": " + lowerFirst(s.Fibre.Note)})
 	}
 	parts = append(parts,
 		reply.Picture{Name: "care", Alt: drawing.Description, Drawing: drawing},
@@ -127,7 +127,7 @@ func symbolReply(option *Opt[string], asked string) (reply.Reply, error) {
 	if len(found) == 0 {
 		return reply.Reply{}, option.Blame(fmt.Errorf("I find no care symbol for “%s”; describe its shape (tub, triangle, square, iron, circle) and what is in it", clip(asked, 40)))
 	}
-	drawing, err := picture.CareLabel{Title: sentence(found[0].Looks), Symbols: found[:1]}.Draw()
+	drawing, err := picture.CareLabel{Title: upperFirst(found[0].Looks), Symbols: found[:1]}.Draw()
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("draw the symbol: %w", err)
 	}
@@ -137,9 +137,9 @@ func symbolReply(option *Opt[string], asked string) (reply.Reply, error) {
 	}
 	var next []reply.Action
 	for _, s := range found[1:] {
-		next = append(next, reply.Button{Label: sentence(s.Looks), Line: "/yarn care symbol:" + s.Looks})
+		next = append(next, reply.Button{Label: upperFirst(s.Looks), Line: "/yarn care symbol:" + s.Looks})
 	}
-	return reply.Reply{Title: sentence(found[0].Looks), Parts: append(parts, symbolSource()), Actions: next,
+	return reply.Reply{Title: upperFirst(found[0].Looks), Parts: append(parts, symbolSource()), Actions: next,
 		Data: map[string]any{"symbols": []string{found[0].ID}}}, nil
 }
 
@@ -152,7 +152,7 @@ func groupReply(g care.Group) (reply.Reply, error) {
 	var ids, items []string
 	for _, s := range care.Symbols() {
 		if s.Group == g {
-			all, ids, items = append(all, s), append(ids, s.ID), append(items, fmt.Sprintf("%s: %s", sentence(s.Looks), lowerFirst(s.Means)))
+			all, ids, items = append(all, s), append(ids, s.ID), append(items, fmt.Sprintf("%s: %s", upperFirst(s.Looks), lowerFirst(s.Means)))
 		}
 	}
 	title := map[care.Group]string{
@@ -216,7 +216,7 @@ func suggestSymbols(_ context.Context, _ Request, typed string) []Choice {
 	}
 	var offers []Choice
 	for _, s := range found[:min(len(found), 25)] {
-		offers = append(offers, Choice{Label: clip(sentence(s.Looks)+": "+lowerFirst(s.Means), 100), Value: s.Looks})
+		offers = append(offers, Choice{Label: clip(upperFirst(s.Looks)+": "+lowerFirst(s.Means), 100), Value: s.Looks})
 	}
 	return offers
 }

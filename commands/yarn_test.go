@@ -168,7 +168,7 @@ func TestEverySymbolAndFibreAnswers(t *testing.T) {
 		}
 	}
 	for _, f := range care.Fibres() {
-		if r := ask(t, "/yarn care fibre:"+f.Name); r.Error != nil || r.Title != sentence(f.Name) {
+		if r := ask(t, "/yarn care fibre:"+f.Name); r.Error != nil || r.Title != upperFirst(f.Name) {
 			t.Errorf("%s: %s, %+v", f.Name, r.Title, r.Error)
 		}
 	}

@@ -165,20 +165,12 @@ func weightReply(r Request, clues []clue) reply.Reply {
 	for i, c := range best {
 		figures = append(figures, map[string]any{"number": c.Number, "name": c.Name, "hook_mm": c.Hook.String(), "metres_in_100g": c.Metres.String(), "wraps": c.Wraps.String(), "crochet": c.Crochet.String(), "knit": c.Knit.String()})
 		if i < 3 {
-			parts = append(parts, reply.Text{Text: sentence(className(c)) + ":"}, classFields(r, c))
+			parts = append(parts, reply.Text{Text: upperFirst(className(c)) + ":"}, classFields(r, c))
 		}
 	}
 	next := []reply.Action{reply.Button{Label: "Hooks for it", Line: fmt.Sprintf("/hook for:%d", best[0].Number)}}
-	return reply.Reply{Title: sentence(classNames(best)) + " yarn", Parts: parts, Actions: next,
+	return reply.Reply{Title: upperFirst(classNames(best)) + " yarn", Parts: parts, Actions: next,
 		Data: map[string]any{"classes": figures, "clues": len(clues), "agree": votes}}
-}
-
-// sentence begins with a capital.
-func sentence(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func classFields(r Request, c yarn.Class) reply.Fields {

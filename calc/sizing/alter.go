@@ -7,7 +7,8 @@ import (
 )
 
 // Closest is the size nearest to a body, however far it is from it: never
-// none. Errors are *NeedError, *NameError and *measure.RangeError.
+// none. Where ranges overlap, as those of heads do, it is the one in whose
+// middle the body lies most. Errors are *NeedError, *NameError and *measure.RangeError.
 func (t *Table) Closest(given Body) (Fit, error) {
 	if err := given.Check(); err != nil {
 		return Fit{}, err
@@ -17,8 +18,27 @@ func (t *Table) Closest(given Body) (Fit, error) {
 		return Fit{}, &NeedError{t}
 	}
 	f := t.nearest(key, given[key])
+	for _, s := range t.Sizes {
+		if s.Ranges[key].deeper(f.Size.Ranges[key], given[key]) {
+			f.Size = s
+		}
+	}
 	f.compare(given)
 	return f, nil
+}
+
+// deeper says whether x lies inside both of two ranges, not on an end, and
+// nearer to the middle of this one.
+func (r Range) deeper(other Range, x measure.Length) bool {
+	inside := x > r.Low && x < r.High && x > other.Low && x < other.High
+	return inside && (x-r.Middle()).Abs() < (x-other.Middle()).Abs()
+}
+
+// Gap says that the body lies in a gap between two sizes of its table, which
+// the published ranges leave: in neither, but not beyond the outermost.
+func (f Fit) Gap() bool {
+	i := f.Table.index(f.Size.Name)
+	return f.Off > 0 && i+1 < len(f.Table.Sizes) || f.Off < 0 && i > 0
 }
 
 // Part is the part of a garment that is altered.

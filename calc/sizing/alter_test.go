@@ -33,6 +33,18 @@ func TestClosestIsNeverNone(t *testing.T) {
 			t.Errorf("%s %v cm: %s, off %v, %v; want %s, %v (%s)", c.table, c.chest, f.Size.Name, f.Off, err, c.size, c.off, c.src)
 		}
 	}
+	// Source: WHO Child Growth Standards, 2007, medians of boys and girls: 42.75
+	// at 6 months, 45.5 at 12, 33.9 and 34.5 at birth.
+	for head, size := range map[float64]string{42.7: "6 months", 45.5: "12 months", 34.2: "newborn", 60: "5 years"} {
+		if f, err := table(t, "head").Closest(Body{Head: measure.Of(head, measure.Centimetres)}); err != nil || f.Size.Name != size {
+			t.Errorf("a head of %v cm: %s, %v; want %s", head, f.Size.Name, err, size)
+		}
+	}
+	for chest, gap := range map[float64]bool{79: true, 94: false, 185: false, 60: false, 89: true} {
+		if f, _ := table(t, "woman").Closest(Body{Chest: measure.Of(chest, measure.Centimetres)}); f.Gap() != gap {
+			t.Errorf("%v cm: in a gap: %v", chest, f.Gap())
+		}
+	}
 	var need *NeedError
 	if _, err := table(t, "EN letter woman").Closest(Body{Waist: 80 * cm}); !errors.As(err, &need) {
 		t.Error(err)
