@@ -9,6 +9,7 @@ func families(s Services) []*Command {
 		even(s),
 		resize(s),
 		patternFamily(s),
+		sizeFamily(s),
 		hookCommand(s),
 		yarnFamily(s),
 		me(s),

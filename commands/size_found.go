@@ -49,7 +49,10 @@ func (f foundSize) reply(r Request) reply.Reply {
 			parts = append(parts, reply.Text{Text: "Counted at " + f.own.gauge.Text(units) + "." + note})
 		}
 	} else if len(best.Differences) > 1 {
-		parts = append(parts, reply.Text{Text: "Nothing to alter: all you gave lies within a centimetre of the size."})
+		parts = append(parts, reply.Text{Text: nothingToAlter(best)})
+	}
+	if below, above, gap := f.between(best); gap {
+		parts = append(parts, reply.Text{Text: fmt.Sprintf("Between %s and %s: the smaller for a close fit, the larger for a loose one, or /resize to your own measures.", below, above)})
 	}
 	parts = append(parts, f.advice(best, units)...)
 	next := []reply.Action{reply.Button{Label: "The table", Line: "/size chart table:" + best.Table.Name}}
@@ -57,6 +60,33 @@ func (f foundSize) reply(r Request) reply.Reply {
 		next = append(next, reply.Button{Label: "Ease: how loose?", Line: "/size chart table:ease"})
 	}
 	return reply.Reply{Title: f.title(), Parts: parts, Actions: next, Data: f.data(altered)}
+}
+
+// nothingToAlter says so, and what a garment's size leaves out.
+func nothingToAlter(best sizing.Fit) string {
+	for _, d := range best.Differences {
+		if d.Off.Abs() > sizing.Slack {
+			return "Nothing to alter in a garment. Hats, mitts and socks go by the head, hand and foot themselves, not by a size."
+		}
+	}
+	return "Nothing to alter: all you gave lies within a centimetre of the size."
+}
+
+// between is the two sizes that a chest in a gap of ranges lies between.
+func (f foundSize) between(best sizing.Fit) (below, above string, gap bool) {
+	if !best.Gap() || best.Key != sizing.Chest || best.Off.Abs() <= sizing.Slack {
+		return "", "", false
+	}
+	for i, s := range best.Table.Sizes {
+		if s.Name != best.Size.Name {
+			continue
+		}
+		if best.Off > 0 {
+			return s.Name, best.Table.Sizes[i+1].Name, true
+		}
+		return best.Table.Sizes[i-1].Name, s.Name, true
+	}
+	return "", "", false
 }
 
 // title names the size, and those of other people that lie as near.
