@@ -61,7 +61,7 @@ func (mk *maker) lays(s *notation.Chain, after []notation.Step) bool {
 func (mk *maker) foundation(n int) {
 	mk.found.chains += n
 	mk.base = append(seq{leaf(cell{kind: chainCell}, n)}, mk.base[:len(mk.base):len(mk.base)]...)
-	_, mk.live = mk.base.weight()
+	mk.raw, mk.live = mk.base.weight()
 	mk.cur = cursor{}
 }
 

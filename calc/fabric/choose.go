@@ -145,7 +145,7 @@ func (mk *maker) keepAside(from cursor, n int) {
 			id = l.id
 		}
 	}
-	mk.st.aside = append(mk.st.aside[:len(mk.st.aside):len(mk.st.aside)], seq{leaf(cell{kind: stitchCell, id: id}, n)})
+	mk.st.setAside(seq{leaf(cell{kind: stitchCell, id: id}, n)})
 }
 
 // again works into the place worked into last.

@@ -60,6 +60,7 @@ type want struct {
 	whole  bool // a space is taken as one place, not chain by chain
 	spaces bool // spaces too, where stitches are looked for
 	solid  bool // stitches only, not the chains that stand for them
+	single bool // several places make one stitch: repeats are not taken whole
 	or     *want
 }
 
@@ -184,7 +185,7 @@ func (mk *maker) take(w want, n int) (int, moved) {
 // wholeRepeats is how many times of a repeat can be taken at once, where any
 // stitch will do and all of them are.
 func (mk *maker) wholeRepeats(r *run, w want, n int) int {
-	if !r.even || w.target != notation.AnyStitch || mk.stop != nil || mk.cur.j > 0 || mk.cur.off > 0 {
+	if !r.even || w.single || w.target != notation.AnyStitch || mk.stop != nil || mk.cur.j > 0 || mk.cur.off > 0 {
 		return 0
 	}
 	return min(n/r.raw, r.n-mk.cur.it)

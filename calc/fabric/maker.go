@@ -37,6 +37,7 @@ type maker struct {
 // hand is how far the work on a row has come: all that an attempt changes.
 type hand struct {
 	base   seq // the row below, in the order it is met
+	raw    int // its cells
 	live   int // its stitches
 	cur    cursor
 	done   moved              // of the row below, behind the cursor
@@ -280,6 +281,9 @@ func (mk *maker) put(e *entry, n, each, takes int, s *notation.Stitches) {
 	}
 	mk.flush(takes)
 	m := Made{ID: e.id, N: n, Each: each, Takes: takes, Into: s.Into.What, Loop: s.Loop}
+	if mk.side {
+		m.Into = notation.OtherSide
+	}
 	if takes > 0 {
 		mk.used = true
 		mk.spots += n

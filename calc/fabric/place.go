@@ -64,7 +64,7 @@ func (mk *maker) loosely(e *entry, each int, s *notation.Stitches) {
 		mk.found.chains += n * each
 	}
 	mk.flush(0)
-	mk.out.record(Made{ID: e.id, N: n, Each: each, Into: s.Into.What, Loop: s.Loop})
+	mk.out.record(Made{ID: e.id, N: n, Each: each, Into: notation.ChainFromHook, Loop: s.Loop})
 	mk.begun = mk.begun || e.makes > 0
 	if e.makes > 0 {
 		mk.out.top = mk.out.top.add(leaf(cell{kind: stitchCell, id: e.base}, n*each*e.makes))
@@ -211,7 +211,12 @@ func (mk *maker) over(e *entry, each int, s *notation.Stitches, w want, n, keep 
 		if keep > 0 {
 			room = min(n, (mk.left()-keep)/c)
 		}
+		w.single = c > 1
 		k, m := mk.take(w, room*c)
+		if over := k % c; k > c && over > 0 { // whole stitches first
+			mk.cur = at
+			k, m = mk.take(w, k-over)
+		}
 		mk.done.add(m)
 		if k%c == 0 {
 			mk.places(e, each, s, k/c, m.raw)
@@ -222,7 +227,7 @@ func (mk *maker) over(e *entry, each int, s *notation.Stitches, w want, n, keep 
 			mk.cur, mk.done, mk.gone = before, done, gone
 			return n
 		}
-		n -= (k + c - 1) / c
+		n--
 	}
 	return max(n, 0)
 }
@@ -239,24 +244,18 @@ func (mk *maker) places(e *entry, each int, s *notation.Stitches, k, raw int) {
 }
 
 // straddle finishes a stitch worked over places that do not stand side by
-// side: of k places taken, the last ones belong to a stitch that is not whole.
+// side, of which k are taken. It is false when there are not enough.
 func (mk *maker) straddle(e *entry, each int, s *notation.Stitches, w want, k, raw int) bool {
-	c := e.consumes
-	whole, part := k/c, k%c
-	if whole > 0 {
-		mk.put(e, whole, each, c, s)
-		raw -= whole * c
-	}
-	for part < c {
+	for k < e.consumes {
 		at, passed, ok := mk.find(w)
 		if !ok {
 			return false
 		}
 		mk.cur = at
 		mk.done.add(passed)
-		got, m := mk.take(w, c-part)
+		got, m := mk.take(w, e.consumes-k)
 		mk.done.add(m)
-		part += got
+		k += got
 		raw += passed.raw + m.raw
 	}
 	mk.put(e, 1, each, raw, s)

@@ -137,12 +137,11 @@ func (c *Count) one(m *Made, at *int, yield func(Stitch) bool) bool {
 	if m.Takes == 0 {
 		s.From, s.To = *at-1, *at-1
 	}
-	if c.Turned {
-		s.From, s.To = c.Base-1-s.To, c.Base-1-s.From
-	}
-	outside := m.Into == notation.RingCentre || m.Into == notation.RowEnd || m.Into == notation.OtherSide
-	if outside || m.ID == "ch" && m.Takes == 0 {
+	switch {
+	case m.outside(*at):
 		s.From, s.To = -1, -1
+	case c.Turned:
+		s.From, s.To = c.Base-1-s.To, c.Base-1-s.From
 	}
 	if m.ID == "ch" {
 		s.Chains = m.Each
@@ -154,6 +153,15 @@ func (c *Count) one(m *Made, at *int, yield func(Stitch) bool) bool {
 		}
 	}
 	return true
+}
+
+// outside says whether what was made goes into no cell of the row below.
+func (m *Made) outside(at int) bool {
+	switch m.Into {
+	case notation.RingCentre, notation.RowEnd, notation.OtherSide:
+		return true
+	}
+	return m.Takes == 0 && (m.ID == "ch" || at == 0 || m.Into == notation.ChainFromHook)
 }
 
 // Shaping is a run of places where a row grows or shrinks, evenly apart.

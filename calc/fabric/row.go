@@ -60,7 +60,7 @@ func (w *worker) maker(st *state, row *notation.Row, bare bool) *maker {
 		steps = append(st.pre[:len(st.pre):len(st.pre)], steps...)
 	}
 	mk := &w.spare // one row is worked at a time
-	*mk = maker{hand: hand{base: st.base, ring: st.ring}, w: w, own: *st, kind: row.Label.Kind, out: newBuilder(), bare: bare,
+	*mk = maker{hand: hand{base: st.base, raw: st.raw, ring: st.ring}, w: w, own: *st, kind: row.Label.Kind, out: newBuilder(), bare: bare,
 		carried: len(st.pre) > 0}
 	mk.st = &mk.own
 	w.fuel -= rowFuel
@@ -219,7 +219,7 @@ func (mk *maker) after(o *outcome) state {
 		return n
 	}
 	if mk.left() > 0 && !mk.side {
-		n.aside = append(n.aside[:len(n.aside):len(n.aside)], mk.base.from(mk.cur))
+		n.setAside(mk.base.from(mk.cur))
 	}
 	flat := mk.kind != notation.Round
 	n.turned = mk.turned
@@ -233,6 +233,16 @@ func (mk *maker) after(o *outcome) state {
 	n.raw = o.totals.raw
 	n.rows++
 	return n
+}
+
+// mostAside is how many stretches of unworked stitches are remembered, for yarn
+// that is joined later.
+const mostAside = 16
+
+// setAside remembers stitches left unworked; the oldest are forgotten.
+func (st *state) setAside(s seq) {
+	old := st.aside[max(0, len(st.aside)+1-mostAside):]
+	st.aside = append(old[:len(old):len(old)], s)
 }
 
 // revive makes slip stitches count that were taken for a mere way along.

@@ -118,7 +118,7 @@ func tally(made []Made, times int, by map[stitch.ID]int) {
 // counted is the Count of a finished row.
 func (mk *maker) counted(o *outcome) *Count {
 	t := &o.totals
-	c := &Count{By: t.by, Left: mk.left() + mk.missed, Turning: t.turning > 0, Made: mk.out.made, Base: mk.st.raw,
+	c := &Count{By: t.by, Left: mk.left() + mk.missed, Turning: t.turning > 0, Made: mk.out.made, Base: mk.raw,
 		Turned: mk.st.turned, main: mk.id}
 	if mk.ring || mk.beyond || mk.side && c.Left <= 1 {
 		c.Left = 0
