@@ -345,7 +345,7 @@ func (p *parser) isColour() bool {
 // leave reads "leave rem 20 sts unworked", "leaving last 3 sts unworked".
 func (p *parser) leave(f *frame, from int) bool {
 	if !p.unworkedAhead() {
-		return false
+		return p.leaveCount(f, from)
 	}
 	l := &Leave{}
 	for p.i < p.stop && !p.is(cUnworked) {
@@ -365,6 +365,21 @@ func (p *parser) leave(f *frame, from int) bool {
 		s.Into.To, s.Into.Left = ToLast, l.Many
 	}
 	f.steps = append(f.steps, l)
+	return true
+}
+
+// leaveCount reads "leaving the other 3 stitches for the instep".
+func (p *parser) leaveCount(f *frame, from int) bool {
+	at := p.i
+	p.i++
+	p.skip(cThe, cRemaining, cLast, cA)
+	n, ok := p.number()
+	if !ok || !p.is(cSt, cStitch) {
+		p.i = at
+		return false
+	}
+	p.clauseEnd()
+	f.steps = append(f.steps, &Leave{Span: p.span(from), Many: n})
 	return true
 }
 

@@ -265,7 +265,7 @@ func (p *parser) labelEnd(l *labelled, bold bool) bool {
 			bold = false
 			p.i++
 		case it.class == cAnd && p.alternate(l):
-		case it.class == cColon, it.class == cDash && (it.space || p.at(1).space || p.at(1).line), it.class == cPeriod && !it.line,
+		case it.class == cColon, it.class == cDash && (it.space || it.word == "—" || p.at(1).space || p.at(1).line), it.class == cPeriod && !it.line,
 			it.class == cClose && it.word == ")", it.class == cEquals:
 			p.i++
 			if p.is(cDash) && (p.cur().space || p.at(1).space) {

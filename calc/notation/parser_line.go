@@ -77,9 +77,7 @@ func (p *parser) labelledLine(l labelled) bool {
 	if l.bare || l.short {
 		p.bareKind(row)
 	}
-	if l.bare {
-		p.unreadRow(row)
-	}
+	p.unreadRow(row)
 	p.starInStar(row)
 	p.addRow(row)
 	return true
@@ -127,8 +125,13 @@ func (p *parser) bareKind(row *Row) {
 
 // unreadRow points at a row of which nothing was read as work.
 func (p *parser) unreadRow(row *Row) {
-	if works(row.Steps) || len(p.after) > 0 {
+	if works(row.Steps) || len(p.after) > 0 || len(row.Steps) == 0 {
 		return
+	}
+	for _, s := range row.Steps {
+		if _, told := s.(*Unread); told {
+			return
+		}
 	}
 	s := row.Span
 	p.problem(s, shorten(p.source(s)), unreadable(p.source(s)), "")
@@ -138,7 +141,7 @@ func (p *parser) unreadRow(row *Row) {
 func works(steps []Step) bool {
 	for _, s := range steps {
 		switch s := s.(type) {
-		case *Stitches, *Chain, *Skip, *Ring, *FastenOff, *Join:
+		case *Stitches, *Chain, *Skip, *Ring, *FastenOff, *Join, *Leave, *Attach:
 			return true
 		case *Group:
 			if works(s.Steps) {
@@ -500,11 +503,18 @@ func (p *parser) headingAt(at int) (end int, text string, ok bool) {
 		return 0, "", false
 	}
 	listed := p.items[at].class == cDash || p.items[at].word == "•"
-	titled := !listed && p.items[tail-1].class != cPeriod && (alone || p.items[at].para || labelNext || p.workNext(end)) && tail-first <= 8
+	shouted := p.items[at].para && p.shouted(first, tail)
+	titled := !listed && (p.items[tail-1].class != cPeriod || shouted) && (alone || p.items[at].para || labelNext || p.workNext(end)) && tail-first <= 8
 	if !marked && !bold && !colon && !titled {
 		return 0, "", false
 	}
 	return end, p.source(p.stretch(first, tail-1)), true
+}
+
+// shouted reports whether a line is in capitals only: "INFANT'S BOOTEES."
+func (p *parser) shouted(first, tail int) bool {
+	src := p.text[p.items[first].from.off:p.items[tail-1].to.off]
+	return len(src) > 4 && src == strings.ToUpper(src) && src != strings.ToLower(src)
 }
 
 // workNext reports whether the line at an index begins with a chain or a ring.
@@ -556,13 +566,13 @@ func (p *parser) inlineHeading(at int) (end int, text string, ok bool) {
 	p.marks()
 	first := p.i
 	k := first
-	for k < p.stop && k-first < 8 && p.items[k].class != cColon {
+	for k < p.stop && k-first < 8 && p.items[k].class != cColon && p.text[p.items[k].from.off:p.items[k].to.off] != "—" {
 		if k > at && p.items[k].line {
 			return 0, "", false
 		}
 		k++
 	}
-	if k >= p.stop || p.items[k].class != cColon || k == first || !p.nameWords(first, k) {
+	if k >= p.stop || p.items[k].class != cColon && p.items[k].class != cDash || k == first || !p.nameWords(first, k) {
 		return 0, "", false
 	}
 	c, _ := utf8.DecodeRuneInString(p.text[p.items[first].from.off:])
@@ -572,10 +582,15 @@ func (p *parser) inlineHeading(at int) (end int, text string, ok bool) {
 	}
 	p.i = k + 1
 	p.marks()
-	if p.i >= p.stop || p.items[p.i].line || !p.plainWork() {
+	if p.i >= p.stop || p.items[p.i].line || !p.plainWork() && !p.bracketWork() {
 		return 0, "", false
 	}
 	return p.i, name, true
+}
+
+// bracketWork reports whether a bracket with stitches begins here.
+func (p *parser) bracketWork() bool {
+	return p.is(cOpen) && (p.at(1).class == cNumber && p.at(2).class == cStitch || p.at(1).class == cStitch)
 }
 
 // plainWork reports whether work begins here beyond doubt.

@@ -198,6 +198,11 @@ func (p *parser) placeBody(prep string) (Place, bool) {
 		p.skip(cThe)
 		d = p.determiner()
 	}
+	if d.ordinal > 1 && p.is(cChain) && p.at(-1).word == "of" && (p.at(1).class == cNumber || p.at(2).class == cNumber && p.at(1).class == cDash) {
+		p.skip(cChain, cDash)
+		p.accept(cNumber)
+		return Place{Choice: Last, What: TurningChain}, true // "in 3d of ch 5"
+	}
 	if p.is(cStitch) && p.at(1).class == cStitch && p.cur().word == "single" {
 		p.i++ // "in single treble": the one that stands alone
 	}

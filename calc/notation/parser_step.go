@@ -29,7 +29,7 @@ func (p *parser) step(f *frame) {
 		p.remarkFrom(f, from)
 		return
 	}
-	if p.word("even") {
+	if p.word("even") || p.backAndForth() {
 		p.workEven(f, from)
 		return
 	}
@@ -208,6 +208,18 @@ func lastStep[S Step](f *frame) (S, bool) {
 	}
 	s, ok := f.steps[len(f.steps)-1].(S)
 	return s, ok
+}
+
+// backAndForth reads "back and forth", behind "work".
+func (p *parser) backAndForth() bool {
+	if p.cur().word == "back" && p.at(1).class == cAnd && p.at(2).word == "forth" {
+		p.i += 3
+		if p.is(cIn) && p.at(1).class != cStitch { // "on the 12 stitches"
+			p.toSeparator()
+		}
+		return true
+	}
+	return false
 }
 
 // workEven reads "work even", "continue even in sc": the stitch of the rows

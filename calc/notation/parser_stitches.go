@@ -275,7 +275,15 @@ func (p *parser) inlineLoop(s *Stitches) {
 
 // shellOf reads "shell of 6 trebles", "cluster of 3 dc".
 func (p *parser) shellOf(s *Stitches) bool {
-	if !p.is(cThe) || p.cur().word != "of" || p.at(1).class != cNumber || p.at(2).class != cStitch {
+	if p.cur().word != "of" || p.at(1).class != cNumber {
+		return false
+	}
+	if e, ok := derived(entry{}, "ch-"+strconv.Itoa(p.at(1).n)+" "+string(s.Name)); ok && p.at(2).class == cChain {
+		s.Name = e.id // "picot of 4 chain"
+		p.i += 3
+		return true
+	}
+	if p.at(2).class != cStitch {
 		return false
 	}
 	if p.at(3).class == cComma && p.at(4).class == cNumber || p.at(3).class == cAnd && p.at(4).class == cNumber {

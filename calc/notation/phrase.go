@@ -127,7 +127,7 @@ func (p *phraser) phrase(n int) (last int, ok bool) {
 	for range n - 1 {
 		next := at + 1
 		switch t := p.tokens[next]; {
-		case t.kind == kindDash && p.tokens[next+1].kind == kindWord && (!t.space || !p.tokens[next+1].space):
+		case t.kind == kindDash && (t.low == "-" || t.low == "‐" || t.low == "‑") && p.tokens[next+1].kind == kindWord && (!t.space || !p.tokens[next+1].space):
 			next++
 		case t.kind == kindSlash && !t.space && p.tokens[next+1].kind == kindWord:
 			next++
