@@ -5,29 +5,37 @@ import (
 	"slices"
 )
 
+// reach is how far from its target, in steps of its multiple, a count is looked
+// for at all: nothing so far off would be the garment that was asked for.
+const reach = 54
+
 // solve finds the best numbers of a group of counts and reports whether there
 // are any. It first looks near the targets; the cost found there bounds how
 // far each count of the best solution can be from its target, and within those
 // bounds the search is complete.
 func (s *solver) solve(group []int) (bool, error) {
 	e := &elimination{solver: s, group: group}
-	for radius := 2; ; radius *= 3 {
+	for radius := 2; radius <= reach; radius *= 3 {
 		near, ok := s.near(group, float64(radius))
-		whole := ok && s.covers(group, near)
-		if radius > 4*MaxCount {
-			near, ok, whole = s.base, true, true
+		if !ok {
+			continue
 		}
-		if ok {
-			if ok, err := e.run(near); err != nil {
-				return false, err
-			} else if ok {
-				return true, s.improve(e, near)
-			}
+		if ok, err := e.run(near); err != nil {
+			return false, err
+		} else if ok {
+			return true, s.improve(e, near)
 		}
-		if whole {
+		if s.covers(group, near) {
 			return false, nil
 		}
 	}
+	for _, c := range group {
+		if s.base[c].size > 2*reach {
+			return false, nil
+		}
+	}
+	ok, err := e.run(s.base)
+	return ok, err
 }
 
 // improve searches wherever a solution as cheap as the present one can lie,

@@ -1,6 +1,7 @@
 package grade
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -172,38 +173,42 @@ func tidy(points []Point) []Point {
 // dome lays work in rounds flat, the first round at the top: a disc becomes
 // the rounded crown over what follows it.
 func (d *drafter) dome() {
-	total := 0.
-	for i := range d.piece.Sections {
-		total += d.height(d.slot(d.piece.Name, d.piece.Sections[i].Name))
-	}
-	var right []Point
-	y := total
+	var rounds []*slot
+	y := 0.
 	for i := range d.piece.Sections {
 		s := d.slot(d.piece.Name, d.piece.Sections[i].Name)
-		rounds, top := d.value[s.rows], y
-		for k := range rounds + 1 {
-			n := float64(d.value[s.start])
-			switch s.Shape {
-			case pattern.Disc:
-				n = float64(min(s.disc*k, d.value[s.end]))
-			case pattern.Spread, pattern.Corners:
-				n += float64(d.value[s.end]-d.value[s.start]) * float64(k) / float64(rounds)
-			}
-			right = append(right, Point{n * s.w / 4, y})
-			if k < rounds {
-				y -= s.h
-			}
+		if s.Worked != pattern.InRounds || s.First == pattern.OnEdges {
+			break
+		}
+		rounds = append(rounds, s)
+		y += d.height(s)
+	}
+	var right []Point
+	for _, s := range rounds {
+		rows, top := d.value[s.rows], y
+		right = append(right, Point{d.across(s), y})
+		for _, n := range (&writer{plan: d.plan, piece: d.piece}).profile(s) {
+			y -= s.h
+			right = append(right, Point{float64(n) * s.w / 4, y})
 		}
 		edge := right[len(right)-1].X
-		d.measure(Dimension{Name: s.Name, From: Point{-edge, y}, To: Point{-edge, top}, MM: top - y, Count: rounds, Rows: true, Outer: LeftEdge})
-		if i == len(d.piece.Sections)-1 {
-			d.measure(Dimension{Name: s.Name + ", around", From: Point{-edge, y}, To: Point{edge, y}, MM: 4 * edge, Count: d.value[s.end], Outer: BottomEdge})
-		}
+		d.measure(Dimension{Name: s.Name, From: Point{-edge, y}, To: Point{-edge, top}, MM: top - y, Count: rows, Rows: true, Outer: LeftEdge})
 	}
+	widest := slices.MaxFunc(right, func(a, b Point) int { return cmp.Compare(a.X, b.X) })
+	d.measure(Dimension{Name: "around", From: Point{-widest.X, y}, To: Point{widest.X, y}, MM: 4 * widest.X, Count: int(math.Round(4 * widest.X / rounds[0].w)), Outer: BottomEdge})
 	points := slices.Clone(right)
 	for _, p := range slices.Backward(right) {
 		points = append(points, Point{-p.X, p.Y})
 	}
 	slices.Reverse(points) // upwards on the right
 	d.out.Points = tidy(points)
+}
+
+// across is half the width of work in rounds, laid double, before a section's
+// first round.
+func (d *drafter) across(s *slot) float64 {
+	if s.First == pattern.OnRing {
+		return 0
+	}
+	return float64(d.value[s.start]) * s.w / 4
 }

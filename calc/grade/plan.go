@@ -19,7 +19,8 @@ type plan struct {
 	rests   map[string]int     // "Back.neck": the count of stitches left by a split
 	picks   map[string]int     // the count picked up along an edge
 	Rounding
-	stage []int // in which stage a count is found: stages need the counts of those before
+	after map[int]bool // rules about what is picked up, by index: their counts are found before
+	stage []int        // in which stage a count is found: stages need the counts of those before
 	value []int
 	known []bool
 }
@@ -46,7 +47,7 @@ const loose, more = 3, 60
 
 // newPlan works the measures out and lays down counts, rules and goals.
 func newPlan(p *pattern.Pattern, g gauge.Gauge, lengths map[string]float64) (*plan, error) {
-	pl := &plan{pattern: p, gauge: g, lengths: lengths, rests: map[string]int{}, picks: map[string]int{}}
+	pl := &plan{pattern: p, gauge: g, lengths: lengths, rests: map[string]int{}, picks: map[string]int{}, after: map[int]bool{}}
 	for i := range p.Pieces {
 		piece := &p.Pieces[i]
 		for k := range piece.Sections {
@@ -112,9 +113,15 @@ func (pl *plan) add(name string, length, mm float64, min int, fits gauge.Multipl
 	return len(pl.Counts) - 1
 }
 
-// Gauge of a section: stitches of the same yarn and hook are about equally
-// wide; rows are as high as their stitch is in the handbooks' proportions.
-// Common practice, no source.
+// fixed lays down a count that is known.
+func (pl *plan) fixed(name string, n int, mm float64) int {
+	pl.Counts = append(pl.Counts, Count{Name: name, Target: float64(n), MM: mm, Min: n, Max: n})
+	return len(pl.Counts) - 1
+}
+
+// measureStitch is the size of a stitch. Stitches of the same yarn and hook are
+// about equally wide; rows are as high as their stitch is in the handbooks'
+// proportions. Common practice, no source.
 func (pl *plan) measureStitch(id stitch.ID) (w, h float64) {
 	main, _ := stitch.Lookup(pl.pattern.Stitch)
 	mine, _ := stitch.Lookup(id)
@@ -149,10 +156,8 @@ func (pl *plan) addSlot(piece *pattern.Piece, section *pattern.Section) error {
 	case section.First == pattern.OnStitches && !shared && !section.Start.Said():
 		s.start = below.end
 	case section.First == pattern.OnRing:
-		flat := pl.discOf(s)
-		s.disc = flat
-		s.start = pl.add(s.name()+": stitches of the first round", float64(flat)*s.w, s.w, flat, gauge.Multiple{})
-		pl.Counts[s.start].Max = flat
+		s.disc = pl.discOf(s)
+		s.start = pl.fixed(s.name()+": stitches of the first round", s.disc, s.w)
 	default:
 		s.start = pl.add(s.name()+": stitches", start, s.w, section.Least, section.Fits)
 	}
@@ -164,12 +169,14 @@ func (pl *plan) addSlot(piece *pattern.Piece, section *pattern.Section) error {
 	case section.Worked == pattern.Sideways && !section.Length.Said() && section.Rows == 0:
 		s.rows = -1 // as many as there are stitches on its row ends
 	case section.Rows > 0:
-		s.rows = pl.add(s.name()+": rows", float64(section.Rows)*s.h, s.h, section.Rows, gauge.Multiple{})
-		pl.Counts[s.rows].Max = section.Rows
+		s.rows = pl.fixed(s.name()+": rows", section.Rows, s.h)
 	default:
 		least := 1
-		if section.Holes != nil {
+		switch {
+		case section.Holes != nil || section.Shape == pattern.Ball:
 			least = 3 // one before the holes, and one to close them
+		case section.Opening.Said():
+			least = 2
 		}
 		s.rows = pl.add(s.name()+": rows", length, s.h, least, section.RowFits)
 	}
@@ -226,6 +233,14 @@ func (pl *plan) shaping(s *slot) {
 		pl.atMost(s.name()+": the rounds are enough", 0, Term{s.end, 1}, Term{s.rows, -s.disc})
 		pl.atMost(s.name()+": no round too many", s.disc-1, Term{s.rows, s.disc}, Term{s.end, -1})
 		return
+	case pattern.Close:
+		s.disc = pl.discOf(s)
+		pl.Counts[s.end].Min, pl.Counts[s.end].Max = s.disc, s.disc
+		pl.atMost(s.name()+": the rounds are enough", s.disc, Term{s.start, 1}, Term{s.rows, -s.disc})
+		pl.atMost(s.name()+": no round too many", -1, Term{s.rows, s.disc}, Term{s.start, -1})
+		return
+	case pattern.Ball:
+		return
 	case pattern.Corners:
 		n := 0
 		for _, p := range s.Pick {
@@ -251,6 +266,7 @@ func (pl *plan) shaping(s *slot) {
 	}
 	s.every = s.Right && step == 1
 	s.each = max(int(math.Ceil((need+0.5)/max(math.Floor(room/float64(step)), 1))), 1)
+	pl.Counts[low].Min = max(pl.Counts[low].Min, 2*s.each+1) // a stitch stays between the shaped ones
 	// step × shaped stitches ≤ each × (rows − plain)
 	limit := -s.each * s.plain
 	if s.Shape == pattern.BothEdges {
@@ -353,6 +369,7 @@ func (pl *plan) pickups() {
 		for i, at := range order {
 			terms[i] = Term{at, times[at]}
 		}
+		pl.after[len(pl.Rules)] = true
 		pl.rule(s.name()+" is what is picked up for it", corners, terms...)
 	}
 }

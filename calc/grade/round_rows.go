@@ -2,6 +2,7 @@ package grade
 
 import (
 	"fmt"
+	"math"
 
 	"countwright/calc/notation"
 	"countwright/calc/pattern"
@@ -11,62 +12,99 @@ import (
 // join closes a round.
 func join() notation.Step { return &notation.Join{Into: notation.Place{Choice: notation.First}} }
 
-// disc is the rounds of a flat round: as many increases in each as keep it
-// flat, and in the last one only as many as are still needed.
-func (w *writer) disc(s *slot, first int) ([]made, error) {
+// sphere is the stitches of each round of a ball of so many rounds: round k of
+// n - 1 lies at the angle πk/n from the pole.
+func (s *slot) sphere(rounds int) []int {
+	n := float64(rounds + 1)
+	radius := n * s.h / math.Pi
+	counts := make([]int, rounds)
+	for i := range counts {
+		at := float64(i + 1)
+		counts[i] = max(int(math.Round(2*math.Pi*radius*math.Sin(math.Pi*at/n)/s.w)), 3)
+	}
+	return counts
+}
+
+// profile is the stitches at the end of each round of a section.
+func (w *writer) profile(s *slot) []int {
+	start, end, rounds := w.value[s.start], w.value[s.end], w.value[s.rows]
+	if s.Shape == pattern.Ball {
+		return s.sphere(rounds)
+	}
+	counts := make([]int, rounds)
+	for i := range counts {
+		switch s.Shape {
+		case pattern.Disc:
+			counts[i] = min(s.disc*(i+1), end)
+		case pattern.Close:
+			counts[i] = s.disc * (rounds - i)
+		case pattern.Spread:
+			counts[i] = start + (end-start)*(i+1)/rounds
+		default:
+			counts[i] = start
+		}
+	}
+	return counts
+}
+
+// rounds is the rows of a section worked in rounds.
+func (w *writer) rounds(s *slot, first int) ([]made, error) {
 	m := s.maker()
-	n, total, rounds := 0, w.value[s.end], w.value[s.rows]
+	n := w.value[s.start]
 	var out []made
-	for i := range rounds {
-		next := min(s.disc*(i+1), total)
-		r := made{number: first + i, round: true, count: next, form: fmt.Sprint("disc ", i)}
-		if i == 0 {
-			r.steps = []notation.Step{&notation.Ring{}, m.chain(),
-				&notation.Stitches{Name: m.id, Each: number(next), Into: notation.Place{Choice: notation.Around, What: notation.RingCentre}}}
-		} else {
-			steps, err := m.spread(n, next-n, spacing.Round)
-			if err != nil {
+	for i, next := range w.profile(s) {
+		r := made{number: first + i, round: true, form: "round"}
+		var steps []notation.Step
+		switch {
+		case i == 0 && s.First != pattern.OnStitches:
+			steps, r.form = w.firstRound(s, next), "first"
+		case s.Shape == pattern.Corners:
+			steps, next = w.corners(s, i)
+			r.form = fmt.Sprint("corners ", i)
+		case next != n:
+			var err error
+			if steps, err = m.spread(n, next-n, spacing.Round); err != nil {
 				return nil, err
 			}
-			r.steps = append([]notation.Step{m.chain()}, steps...)
+			steps, r.form = append([]notation.Step{m.chain()}, steps...), fmt.Sprint("from ", n, " to ", next)
+		default:
+			steps = append([]notation.Step{m.chain()}, m.across(0)...)
 		}
-		r.steps = append(r.steps, join())
+		r.steps = append(steps, join())
+		r.count, n = next, next
 		out = append(out, r)
-		n = next
+	}
+	if s.Opening.Said() {
+		return out, w.opened(s, out)
 	}
 	return out, nil
 }
 
-// rounds is rounds without shaping, or with shaping spread around.
-func (w *writer) rounds(s *slot, first int) ([]made, error) {
+// firstRound begins a piece: at a ring, on a joined chain or along edges.
+func (w *writer) firstRound(s *slot, n int) []notation.Step {
 	m := s.maker()
-	n, rounds := w.value[s.start], w.value[s.rows]
-	change := w.value[s.end] - n
-	var out []made
-	for i := range rounds {
-		r := made{number: first + i, round: true, form: "round"}
-		next := n
-		if s.Shape == pattern.Spread {
-			next = w.value[s.start] + change*(i+1)/rounds
-		}
-		switch {
-		case i == 0 && s.First == pattern.OnEdges:
-			r.steps, r.form = w.pickup(s), "first"
-		case s.Shape == pattern.Corners:
-			r.steps, next = w.corners(s, i)
-			r.form = fmt.Sprint("corners ", i)
-		case next != n:
-			steps, err := m.spread(n, next-n, spacing.Round)
-			if err != nil {
-				return nil, err
-			}
-			r.steps, r.form = append([]notation.Step{m.chain()}, steps...), fmt.Sprint("spread ", i)
-		default:
-			r.steps = append([]notation.Step{m.chain()}, m.across(0)...)
-		}
-		r.steps = append(r.steps, join())
-		r.count, n = next, next
-		out = append(out, r)
+	switch s.First {
+	case pattern.OnRing:
+		return []notation.Step{&notation.Ring{}, m.chain(),
+			&notation.Stitches{Name: m.id, Each: number(n), Into: notation.Place{Choice: notation.Around, What: notation.RingCentre}}}
+	case pattern.OnEdges:
+		return w.pickup(s)
 	}
-	return out, nil
+	return []notation.Step{m.chain(), &notation.Stitches{Name: m.id, Into: notation.Place{Choice: notation.EachTo, What: notation.ChainStitch, To: notation.ToEnd}}}
+}
+
+// opened puts an opening into the first of the rounds, which the second
+// closes. It lies at the beginning of the round.
+func (w *writer) opened(s *slot, rounds []made) error {
+	width, err := w.length(s.name(), s.Opening)
+	if err != nil {
+		return err
+	}
+	m, n := s.maker(), w.value[s.start]
+	hole := min(max(int(math.Round(width/s.w)), 2), n-2)
+	rounds[0].steps = append([]notation.Step{m.chain()}, append(m.holeRow([]int{1, n - 1 - hole}, hole, false), join())...)
+	rounds[0].form, rounds[0].count, rounds[0].holes, rounds[0].hole = "opening", n-hole, 1, hole
+	rounds[1].steps = append([]notation.Step{m.chain()}, append(m.holeRow([]int{1, n - 1 - hole}, hole, true), join())...)
+	rounds[1].form = "over the opening"
+	return nil
 }

@@ -48,8 +48,10 @@ func (pl *plan) stages() {
 			if s.end != s.start {
 				pl.stage[s.end] = max(pl.stage[s.end], pl.stage[s.start])
 			}
-			for _, r := range pl.Rules {
-				pl.follow(s, r)
+			for i, r := range pl.Rules {
+				if !pl.after[i] {
+					pl.follow(s, r)
+				}
 			}
 		}
 	}
@@ -79,6 +81,12 @@ func (pl *plan) solve() error {
 		pl.aim(stage)
 		if err := pl.round(stage); err != nil {
 			return err
+		}
+	}
+	for _, s := range pl.slots {
+		if s.Shape == pattern.Ball {
+			counts := s.sphere(pl.value[s.rows])
+			pl.value[s.start], pl.value[s.end] = counts[0], counts[len(counts)-1]
 		}
 	}
 	return nil

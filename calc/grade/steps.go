@@ -187,7 +187,7 @@ func (m maker) along(rules []cycle[int]) []notation.Step {
 				places++
 			}
 			if each == 0 {
-				once = append(once, &notation.Skip{Many: number(places), What: notation.RowEnd})
+				once = append(once, &notation.Skip{Many: notation.N(places), What: notation.RowEnd})
 				continue
 			}
 			once = append(once, &notation.Stitches{Name: m.id, Each: number(each), Loop: m.loop,

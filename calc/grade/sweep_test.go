@@ -55,8 +55,13 @@ func orders(t *testing.T, p *pattern.Pattern) []named {
 		}
 	}
 	if len(p.Tables) == 0 {
-		for _, b := range sizing.Blankets() {
-			all = append(all, named{Order{Asks: map[string]measure.Length{"width": b.Width, "length": b.Length}}, b.Name})
+		for _, part := range []float64{0.02, 0.1, 0.3, 0.6, 1} { // of the way from the least to the most that it takes
+			o := Order{Asks: map[string]measure.Length{}}
+			for _, a := range p.Asks {
+				low, high := value(t, a.Low), value(t, a.High)
+				o.Asks[a.Name] = measure.FromMM(low + (high-low)*part)
+			}
+			all = append(all, named{o, fmt.Sprintf("%g of the way", part)})
 		}
 	}
 	return all
@@ -76,4 +81,13 @@ func TestEveryHousePatternInEverySize(t *testing.T) {
 		}
 	})
 	t.Logf("%d garments", n)
+}
+
+func value(t *testing.T, f pattern.Formula) float64 {
+	t.Helper()
+	v, err := f.Value(func(string) (float64, bool) { return 0, false })
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
 }

@@ -133,7 +133,9 @@ func (w *writer) lead(s *slot, in entrance) []notation.Line {
 	if in.again {
 		lead = append(lead, &notation.Prose{Text: fmt.Sprintf("Go back to %s, where stitches were left unworked.", in.below)})
 	}
-	if s.First == pattern.OnChain {
+	if s.First == pattern.OnChain && s.Worked == pattern.InRounds {
+		lead = append(lead, &notation.Row{Steps: []notation.Step{&notation.Ring{Chains: notation.N(w.value[s.start])}}})
+	} else if s.First == pattern.OnChain {
 		chain := &notation.Chain{Many: notation.N(w.value[s.start] + s.maker().turning())}
 		lead = append(lead, &notation.Row{Steps: []notation.Step{chain}})
 	}
@@ -162,7 +164,7 @@ func (w *writer) above(s *slot) error {
 func (w *writer) shares(of *slot, split pattern.Split) error {
 	last := w.number
 	into := slices.Clone(split.Into)
-	if !rightSide(last + 1) {
+	if of.Worked != pattern.InRounds && !rightSide(last+1) {
 		slices.Reverse(into)
 	}
 	left := w.value[of.end]
@@ -191,10 +193,7 @@ func rightSide(row int) bool { return row%2 == 1 }
 
 // make is the rows of a section.
 func (w *writer) make(s *slot, first int, in entrance) ([]made, error) {
-	switch {
-	case s.Shape == pattern.Disc:
-		return w.disc(s, first)
-	case s.Worked == pattern.InRounds:
+	if s.Worked == pattern.InRounds {
 		return w.rounds(s, first)
 	}
 	n, rows := w.value[s.start], w.value[s.rows]
@@ -254,7 +253,7 @@ func (w *writer) opening(s *slot, in entrance) []notation.Step {
 	case in.again:
 		steps = append(steps, &notation.Attach{Skip: number0(in.skip), Into: notation.Place{Many: notation.N(1)}}, m.chain())
 	case in.skip > 0:
-		steps = append(steps, &notation.Stitches{Name: "slst", Into: notation.Place{Many: number(in.skip)}}, m.chain())
+		steps = append(steps, &notation.Stitches{Name: "sl st", Into: notation.Place{Many: number(in.skip)}}, m.chain())
 	default:
 		steps = append(steps, m.chain())
 	}

@@ -51,13 +51,13 @@ type (
 		Width map[string]string
 	}
 	fileSection struct {
-		Name, Note, Stitch, Loop, Worked, First, Of string
-		Repeat, Pick                                []string
-		Start, End, Length, Plain, Shape, On        string
-		Rows, Least                                 int
-		Multiple                                    []int
-		RowMultiple                                 []int `toml:"row_multiple"`
-		Buttonholes                                 *fileHoles
+		Name, Note, Stitch, Loop, Worked, First, Of   string
+		Repeat, Pick                                  []string
+		Start, End, Length, Plain, Shape, On, Opening string
+		Rows, Least                                   int
+		Multiple                                      []int
+		RowMultiple                                   []int `toml:"row_multiple"`
+		Buttonholes                                   *fileHoles
 	}
 	fileHoles struct {
 		Number, Diameter string

@@ -89,6 +89,7 @@ type Section struct {
 	RowFits gauge.Multiple // of the rows
 	Least   int            // fewest stitches; 0: 1
 	Holes   *Buttonholes
+	Opening Formula // width of an opening in the first round, which the second closes: a thumb's
 }
 
 // Worked is how a section is worked.
@@ -125,6 +126,8 @@ const (
 	Spread          // evenly around each shaping round
 	Disc            // as many more in each round as keep it flat, beginning at a ring
 	Corners         // two more at each picked-up corner in every round after the first
+	Close           // a flat round backwards: down to its first round
+	Ball            // a sphere from one pole to the other, beginning at a ring
 )
 
 // Section returns the section of a name.

@@ -219,7 +219,7 @@ func (p Piece) mirrored(to Piece) Piece {
 }
 
 var (
-	shapes = map[string]Shape{"none": NoShape, "left edge": LeftEdge, "right edge": RightEdge, "both edges": BothEdges, "spread": Spread, "disc": Disc, "corners": Corners}
+	shapes = map[string]Shape{"none": NoShape, "left edge": LeftEdge, "right edge": RightEdge, "both edges": BothEdges, "spread": Spread, "disc": Disc, "corners": Corners, "close": Close, "ball": Ball}
 	ways   = map[string]Worked{"flat": Flat, "rounds": InRounds, "sideways": Sideways}
 	firsts = map[string]First{"chain": OnChain, "stitches": OnStitches, "row ends": OnRowEnds, "ring": OnRing, "edges": OnEdges}
 	loops  = map[string]notation.Loop{"both": notation.BothLoops, "back": notation.BackLoop, "front": notation.FrontLoop}
@@ -287,8 +287,11 @@ func (r *reader) details(s *Section, f fileSection) {
 	if s.Shape == NoShape && s.End.Said() {
 		r.failf("end", "say where the section is shaped")
 	}
-	if s.Shape == Disc && s.First != OnRing || s.First == OnRing && s.Worked != InRounds {
-		r.failf("shape", "a disc begins at a ring and is worked in rounds")
+	if (s.Shape == Disc || s.Shape == Ball) && s.First != OnRing || s.First == OnRing && s.Worked != InRounds {
+		r.failf("shape", "a disc or a ball begins at a ring and is worked in rounds")
+	}
+	if s.Opening = r.formula("opening", f.Opening, Length); s.Opening.Said() && s.Worked != InRounds {
+		r.failf("opening", "only a section in rounds has an opening")
 	}
 	for _, text := range f.Pick {
 		s.Pick = append(s.Pick, r.pick(text))
