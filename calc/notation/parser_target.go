@@ -1,0 +1,246 @@
+package notation
+
+import (
+	"strings"
+)
+
+// sizedSpace reports whether the number here is the size of a chain space:
+// "2-ch sp", "2ch-sp", but not "next 2 ch sps".
+func (p *parser) sizedSpace() bool {
+	k := 1
+	dash := p.at(1).class == cDash && !p.at(1).space
+	if dash {
+		k = 2
+	}
+	if p.at(k).class != cChain {
+		return false
+	}
+	for k++; p.at(k).class == cDash; k++ {
+	}
+	sp := p.at(k)
+	return sp.class == cSpace && (dash || !strings.HasSuffix(sp.word, "s"))
+}
+
+// target reads the thing worked into: "sts", "dc", "ch-2 sp", "ring", "top of
+// turning ch".
+func (p *parser) target() (Place, bool) {
+	var place Place
+	from := p.i
+	if p.is(cCorner) {
+		place.Corner = true
+		p.i++
+	}
+	if p.is(cTop) {
+		p.i++
+		p.skip(cThe, cTop, cLast, cNext, cSame, cOrdinal, cA)
+		if p.is(cChain, cNumber) { // "top of ch-3", "top of 3 chain"
+			p.skip(cChain, cDash, cNumber)
+			p.skip(cChain)
+			place.What = TurningChain
+			return place, true
+		}
+		if p.is(cAlso) && p.at(1).class == cChain {
+			p.i++
+			p.skip(cChain, cDash, cNumber)
+			place.What = TurningChain
+			return place, true
+		}
+	}
+	if p.is(cAlso, cAs) && (p.at(1).class == cSt || p.at(1).class == cStitch || p.at(1).class == cChain) {
+		p.i++ // "beg sc"
+	}
+	switch it := p.cur(); it.class {
+	case cNumber:
+		if !p.sizedSpace() {
+			p.i = from
+			return place, false
+		}
+		p.skip(cNumber, cDash)
+		p.skip(cChain)
+		p.skip(cDash)
+		p.accept(cSpace)
+		place.What, place.Size = ChainSpace, it.n
+	case cSt:
+		p.i++
+		place.What = AnyStitch
+	case cMake:
+		if it.word != "place" || p.items[max(p.i-1, 0)].class != cSame {
+			p.i = from
+			return place, false
+		}
+		p.i++ // "in same place"
+	case cStitch:
+		p.i++
+		p.accept(cSt)
+		place.What, place.Name = NamedStitch, it.id
+	case cChain:
+		p.chainTarget(&place)
+	case cYarn: // "around the thread between 4 chain and cluster"
+		p.i++
+		if !p.is(cBetween) {
+			p.i = from
+			return place, false
+		}
+		p.betweenTail()
+		place.What = Space
+	case cSpace:
+		p.i++
+		place.What = Space
+		if p.is(cBetween) {
+			p.betweenTail()
+			place.What = SpaceBetween
+		}
+	case cRing, cMagicRing:
+		p.i++
+		p.word("loop")
+		place.What, place.Choice = RingCentre, Around
+	case cTurningChain:
+		p.i++
+		p.skip(cDash)
+		if p.is(cNumber) {
+			p.i++
+		}
+		place.What = TurningChain
+		if p.accept(cSpace) {
+			place.What = ChainSpace
+		}
+	case cOtherSide:
+		p.otherSide(&place)
+	case cMarker:
+		p.i++
+		p.accept(cSt)
+		place.What, place.Choice = MarkedStitch, Nth
+	case cBetween:
+		p.betweenTail()
+		place.What, place.Choice = SpaceBetween, Between
+	case cFinish, cRow:
+		return p.rowEndTarget(place, from)
+	default:
+		if place.Corner {
+			return place, true
+		}
+		if p.i > from && p.items[p.i-1].class == cTop {
+			return place, true
+		}
+		p.i = from
+		return p.sideTarget(place)
+	}
+	return place, true
+}
+
+// otherSide reads "other side of foundation chain"; "up other side" is the
+// side of the rows.
+func (p *parser) otherSide(place *Place) {
+	word := p.cur().word
+	p.i++
+	place.What = OtherSide
+	at := p.i
+	p.skip(cThe, cAlso)
+	for tailWords[p.cur().word] {
+		p.i++
+	}
+	chain := p.is(cChain, cTurningChain) || strings.HasSuffix(word, "of") || word == "free loops" || word == "unused loops" || word == "bottom"
+	p.skip(cChain, cTurningChain, cSt, cRow)
+	if !chain && p.i == at {
+		place.What = RowEnd
+	}
+}
+
+// chainTarget reads "ch", "ch-2 sp", "chain space", "ch from hook", "ch-3
+// loop", "ch-sp".
+func (p *parser) chainTarget(place *Place) {
+	p.i++
+	dash := p.accept(cDash)
+	size := 0
+	if p.is(cNumber) && (dash || !p.cur().space || p.at(1).class == cSpace) {
+		size = p.cur().n
+		p.i++
+		p.accept(cDash)
+	}
+	place.What = ChainStitch
+	switch {
+	case p.is(cSpace):
+		p.i++
+		place.What, place.Size = ChainSpace, size
+	case p.is(cHook):
+		p.i++
+		place.What = ChainFromHook
+	case p.is(cFrom) && (p.at(1).class == cHook || p.at(2).class == cHook):
+		p.i += 2
+		p.skip(cHook)
+		place.What = ChainFromHook
+	case size > 0:
+		place.What, place.Size = ChainSpace, size
+	}
+}
+
+// rowEndTarget reads "end of row", "row end", "ends of rows", "row".
+func (p *parser) rowEndTarget(place Place, from int) (Place, bool) {
+	first := p.cur().class
+	p.i++
+	second := p.i
+	p.skip(cThe, cEach)
+	if first == cFinish && p.is(cRow) || first == cRow && p.is(cFinish) {
+		p.i++
+		place.What = RowEnd
+		return place, true
+	}
+	p.i = second
+	if first == cRow && (p.at(-2).class == cEach || p.is(cAcross, cEnd, cComma) || p.at(-2).class == cOtherSide) {
+		place.What = RowEnd
+		return place, true
+	}
+	p.i = from
+	return place, false
+}
+
+// sideTarget reads "side of rows", "edge", "side".
+func (p *parser) sideTarget(place Place) (Place, bool) {
+	from := p.i
+	if p.word("side", "sides", "edge", "edges") {
+		if p.is(cThe) {
+			p.skip(cThe)
+			if !p.accept(cRow) {
+				p.accept(cWord)
+			}
+		}
+		place.What = RowEnd
+		return place, true
+	}
+	p.i = from
+	return place, false
+}
+
+// between reads "between next 2 dc", "between 3d and 4th trebles".
+func (p *parser) between() Place {
+	from := p.i
+	p.betweenTail()
+	place := Place{Choice: Between, What: SpaceBetween}
+	for _, it := range p.items[from:p.i] {
+		if it.class == cEach {
+			place.Choice = EachTo
+		}
+	}
+	if place.Choice == EachTo {
+		place.To = ToEnd
+	}
+	if to, left, ok := p.limit(); ok {
+		place.Choice, place.To, place.Left, place.LeftOf = EachTo, to.To, left, to.LeftOf
+	}
+	return place
+}
+
+// betweenTail moves past what a space lies between.
+func (p *parser) betweenTail() {
+	p.accept(cBetween)
+	for p.is(cThe, cA, cEach, cNext, cNumber, cOrdinal, cStitch, cSt, cAnd, cLast, cDash, cSame, cCorner, cChain) || p.cur().word == "group" || p.cur().word == "groups" {
+		if p.is(cThe) && (p.at(1).class == cLast || p.at(1).class == cRow || tailWords[p.at(1).word]) {
+			break
+		}
+		if p.is(cAnd) && (p.at(1).class != cOrdinal && p.at(1).class != cNext && p.at(1).class != cStitch && p.at(1).class != cThe && p.at(1).class != cLast) {
+			return
+		}
+		p.i++
+	}
+	p.tail()
+}

@@ -1,0 +1,176 @@
+package notation
+
+// lateLimit reads a limit that stands apart from its "each": "a treble in each
+// treble, …, up to the 2 chain".
+func (p *parser) lateLimit(f *frame) bool {
+	if !p.is(cTo) {
+		return false
+	}
+	from := p.i
+	to, left, ok := p.limit()
+	if !ok {
+		return false
+	}
+	for k := len(f.steps) - 1; k >= 0; k-- {
+		switch s := f.steps[k].(type) {
+		case *Remark:
+			continue
+		case *Stitches:
+			if s.Into.Choice == EachTo && s.Into.To == ToEnd {
+				s.Into.To, s.Into.Left, s.Into.LeftOf, s.Into.LeftSize, s.Into.LeftName = to.To, left, to.LeftOf, to.LeftSize, to.LeftName
+				return true
+			}
+		}
+		break
+	}
+	p.i = from
+	return false
+}
+
+// inStitch reads "work the cuff in star stitch" and "in double crochet around":
+// the stitch in each place.
+func (p *parser) inStitch(f *frame, from int) bool {
+	if !p.is(cIn) || p.at(1).class != cStitch || !p.items[from].madeOf() {
+		return false
+	}
+	it := p.at(1)
+	p.i += 2
+	to, left, ok := p.limit()
+	if !ok {
+		to = Place{To: ToEnd}
+	}
+	to.Choice, to.Left = EachTo, left
+	s := &Stitches{Span: p.span(from), Name: it.id, Into: to, Loop: p.loop}
+	p.push(f, s)
+	return true
+}
+
+func (it item) madeOf() bool { return it.class == cMake || it.class == cAlso }
+
+// loopNote reads "in back loops only," and "working in both loops": it holds
+// for the stitches that follow.
+func (p *parser) loopNote(f *frame, from int) bool {
+	at := p.i
+	p.skip(cIn, cThe)
+	p.skip(cThe)
+	if !p.is(cLoop) {
+		p.i = at
+		return false
+	}
+	loop := Loop(p.cur().n)
+	p.i++
+	p.skip(cAlso)
+	p.tail()
+	// "BLO sc in each st" is the one stitch's; "in BLO, sc …" the row's.
+	if p.is(cStitch) || p.is(cNumber) && p.at(1).class == cStitch {
+		p.loop = loop
+		return true
+	}
+	p.loop = loop
+	p.remarkFrom(f, from)
+	return true
+}
+
+func (p *parser) loopNoteOnly() {
+	p.loop = Loop(p.cur().n)
+	p.i++
+}
+
+// placeList reads "in next st: sc, hdc, dc;": a list worked into one place.
+func (p *parser) placeList(f *frame, from int, place Place) bool {
+	end := p.i
+	commas := 0
+	for end < p.stop && p.items[end].class != cSemi && p.items[end].class != cPeriod && p.items[end].class != cClose {
+		switch p.items[end].class {
+		case cComma:
+			commas++
+		case cOpen, cStar, cIn:
+			return false
+		}
+		end++
+	}
+	if commas == 0 {
+		return false
+	}
+	stop := p.stop
+	p.i, p.stop = p.i+1, end
+	inner := p.sequence(f.depth + 1)
+	p.stop = stop
+	f.steps = append(f.steps, &Group{Span: p.span(from), Mark: Paren, Steps: inner.steps, Into: &place})
+	return true
+}
+
+// whereFirst reads "across top of neck make …" and "along the front edge work
+// 60 sc": where is a remark, the work follows.
+func (p *parser) whereFirst(f *frame, from int) bool {
+	for k := 1; k < 10; k++ {
+		switch it := p.at(k); it.class {
+		case cMake:
+			next := p.at(k + 1)
+			if next.class == cNumber || next.class == cA || next.class == cStitch || next.class == cSpace || next.class == cOpen {
+				p.i += k
+				p.remarkFrom(f, from)
+				return true
+			}
+		case cComma, cSemi, cPeriod, cEnd, cOpen, cClose, cStar, cStars:
+			return false
+		}
+	}
+	return false
+}
+
+// purpose reads "to widen for center of back", "to form a rib".
+func (p *parser) purpose(f *frame, from int) bool {
+	if !p.is(cTo) {
+		return false
+	}
+	switch next := p.at(1); next.class {
+	case cWord, cMake, cJoin, cTurn, cSkip, cAlso, cMarker, cCount:
+	case cStitch:
+		if next.id != "inc" && next.id != "dec" {
+			return false
+		}
+	default:
+		return false
+	}
+	p.remarkClause(f, from)
+	return true
+}
+
+// placeFirst reads "in next st, work 3 dc" and "in first ch-1 sp (sc, ch 2,
+// sc)".
+func (p *parser) placeFirst(f *frame, from int) bool {
+	at, prep := p.i, p.cur().word
+	place, ok := p.place(true)
+	if !ok {
+		return false
+	}
+	p.skip(cMake, cAlso)
+	if p.is(cColon) && p.placeList(f, from, place) {
+		return true
+	}
+	p.skip(cComma, cColon, cMake, cAlso)
+	switch {
+	case p.is(cOpen):
+		p.into = &place
+		return true
+	case p.is(cNumber, cA) && (p.at(1).class == cStitch), p.is(cStitch):
+		n, _ := p.number()
+		if p.accept(cA) {
+			n = N(1)
+		}
+		name := p.cur()
+		p.i++
+		p.checkTerms(name, p.i-1)
+		s := &Stitches{Span: p.span(from), Name: name.id, Into: place, Loop: p.loop}
+		if place.What == ChainStitch && place.Choice == Next && place.Many.At(0) == 1 && n.At(0) > 1 && prep == "on" {
+			s.Into = Place{Choice: Next, Many: n, Unsaid: true} // "on the chain make 8 stars"
+			p.push(f, s)
+			return true
+		}
+		p.addStitches(f, s, n, place)
+		return true
+	}
+	p.i = at
+	return false
+}
