@@ -34,7 +34,7 @@ func hookCommand(s Services) *Command {
 			if size.Given(r) {
 				found, err := findHook(size.Of(r))
 				if err != nil {
-					return reply.Reply{}, size.Blame(err)
+					return reply.Reply{}, size.Blame(fmt.Errorf("%w; or ask which hook suits a yarn: for:DK", err))
 				}
 				if len(found) > 1 && (ribbing.Of(r) || instead.Given(r)) && found[0].matches[0].System == hook.Millimetres {
 					a.add(reply.Text{Text: fmt.Sprintf("I took “%s” as millimetres.", size.Of(r))})

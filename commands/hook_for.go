@@ -69,11 +69,19 @@ func purposeOf(ctx context.Context, s Services, r Request, option *Opt[string]) 
 		}
 		return p, nil
 	}
-	classes, err := yarn.ByName(asked)
-	if err != nil {
+	told, err := readYarn(asked)
+	classes := told.classesOf()
+	switch {
+	case err == nil && classes == nil:
+		return hookPurpose{}, option.Blame(fmt.Errorf("“%s” says what it is made of, and a hook goes by the thickness: add the weight (DK) or the label (50 g = 120 m)", clip(asked, 40)))
+	case err != nil:
 		return hookPurpose{}, nearYarn(option, asked)
 	}
-	return hookPurpose{asked: asked, name: asked, classes: classes}, nil
+	name := asked
+	if _, number := plainMillimetres(asked); number {
+		name = classNames(classes) + " yarn"
+	}
+	return hookPurpose{asked: asked, name: name, classes: classes}, nil
 }
 
 // nearYarn is the mistake of a yarn weight that does not exist.

@@ -2,6 +2,7 @@ package commands
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -23,7 +24,10 @@ func sizeChart() *Command {
 	for _, t := range sizing.Tables() {
 		names = append(names, t.Name)
 	}
-	table := OneOf("table", "Which table", append(names, blanketTable, easeTable)...).Require().Like("woman")
+	table := Value("table", "Which table", "woman", readTable).Require()
+	for _, name := range append(names, blanketTable, easeTable) {
+		table.spec.Choices = append(table.spec.Choices, Choice{Label: name, Value: name})
+	}
 	only := Value("measure", "Only this measure: chest, upper arm, head", "upper arm", readMeasure).
 		Suggest(func(_ context.Context, _ Request, typed string) []Choice {
 			var offers []Choice
@@ -75,6 +79,23 @@ func sizeChart() *Command {
 			return c.reply()
 		},
 	}
+}
+
+// readTable reads the name of a table, by any of its names ("women", "kids").
+func readTable(text string, _ Settings) (string, error) {
+	plain := strings.ToLower(strings.TrimSpace(text))
+	if plain == easeTable || strings.TrimSuffix(plain, "s") == blanketTable {
+		return strings.TrimSuffix(plain, "s"), nil
+	}
+	t, err := sizing.Named(text)
+	var unknown *sizing.NameError
+	if errors.As(err, &unknown) {
+		return "", fmt.Errorf("there is no table “%s”; there are %s, %s and %s", clip(text, 30), strings.Join(unknown.Known, ", "), blanketTable, easeTable)
+	}
+	if err != nil {
+		return "", err
+	}
+	return t.Name, nil
 }
 
 // readMeasure reads the name of a measure, by its own or its option's.

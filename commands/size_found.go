@@ -101,7 +101,7 @@ func (f foundSize) title() string {
 	switch first := f.fits[0]; {
 	case first.Table.Key == sizing.Head && first.Off > 0:
 		return "An adult's head"
-	case first.Off != 0:
+	case first.Off.Abs() > rounding:
 		return "Nearest: " + title
 	}
 	return upperFirst(title)
@@ -110,11 +110,17 @@ func (f foundSize) title() string {
 // sizeName is the table's person and the size: "woman M", "head 6 months".
 func sizeName(f sizing.Fit) string { return f.Table.Name + " " + f.Size.Name }
 
+// rounding is how far outside a range a body still counts as in it: the charts round
+// their centimetres to the half.
+const rounding = 3 * measure.Millimetre
+
 // fitLine says a size, its range and where the body lies.
 func fitLine(f sizing.Fit, u measure.Unit) string {
 	span := f.Size.Ranges[f.Key]
 	where := "you are in it"
 	switch {
+	case f.Off != 0 && f.Off.Abs() <= rounding:
+		return fmt.Sprintf("%s (%s): %s, %s %s; you are at its edge", f.Table.Title, standardOf(f.Table), f.Size.Name, f.Key, tableRange(span, u)+" "+u.String())
 	case f.Off > 0:
 		where = fmt.Sprintf("you are %s above it", f.Off.Text(u))
 	case f.Off < 0:

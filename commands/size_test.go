@@ -76,7 +76,7 @@ func TestSizeFindMistakes(t *testing.T) {
 		"/size find who:head chest:90 cm":        "how large around is the head",
 		"/size find wrist:17 cm who:dragon":      "none of woman, man",
 		"/size find chest:90 cm swatch:nothing":  "no swatch of that name",
-		"/size chart table:dragon":               "none of baby",
+		"/size chart table:dragon":               "there is no table",
 		"/size chart table:ease size:M":          "neither sizes nor measures",
 		"/size chart":                            "it is missing",
 		"/size chart table:woman measure:tail":   "there is no measure",

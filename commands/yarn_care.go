@@ -49,7 +49,7 @@ func readBlend(option *Opt[string], text string) (care.Blend, error) {
 	case errors.As(err, &share):
 		return nil, option.Blame(err)
 	case errors.As(err, &unknown):
-		if found, _ := care.FindFibres(text); len(found) > 0 && !strings.Contains(text, "%") { // "soft DK merino"
+		if found, _ := care.FindFibres(text); len(found) > 0 { // "soft DK merino"
 			if blend, err := found.Whole(); err == nil {
 				return blend, nil
 			}

@@ -3,8 +3,10 @@ package commands
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
+	"countwright/calc/measure"
 	"countwright/calc/yarn"
 	"countwright/commands/reply"
 )
@@ -14,6 +16,7 @@ type quantity struct {
 	value   float64
 	grams   bool
 	assumed bool    // a bare number
+	balls   float64 // balls instead, of a size that the label tells
 	step    float64 // of the scale: a tenth where decimals were given, else one
 }
 
@@ -34,6 +37,9 @@ func quantityOption(name, short, example string) *Opt[quantity] {
 
 func readQuantity(text string) (quantity, error) {
 	q := quantity{step: 1}
+	if q.balls = readBalls(text); q.balls > 0 {
+		return q, nil
+	}
 	if strings.ContainsAny(text, ".,½¼¾") {
 		q.step = 0.1
 	}
@@ -48,7 +54,40 @@ func readQuantity(text string) (quantity, error) {
 		q.value, q.grams, q.assumed = b.Grams+b.Metres, b.Grams > 0, unit != ""
 		return q, sane(q.value)
 	}
-	return q, fmt.Errorf("“%s” is no amount of yarn; it takes grams or metres, ounces or yards", clip(text, 40))
+	return q, fmt.Errorf("“%s” is no amount of yarn; it takes grams or metres, ounces or yards, or balls", clip(text, 40))
+}
+
+// readBalls reads balls: "11 balls", "half a ball", "1½ skeins"; 0 is none.
+func readBalls(text string) float64 {
+	words := strings.Fields(strings.ToLower(text))
+	if len(words) < 2 || !slices.Contains([]string{"ball", "balls", "skein", "skeins", "hank", "hanks"}, words[len(words)-1]) {
+		return 0
+	}
+	switch front := strings.Join(words[:len(words)-1], " "); front {
+	case "a", "one":
+		return 1
+	case "half a", "half":
+		return 0.5
+	default:
+		n, size, err := measure.Number(front)
+		if err != nil || size != len(front) || n > 1000 {
+			return 0
+		}
+		return n
+	}
+}
+
+// ofLabel is the quantity with its balls turned into what the label says.
+func (q quantity) ofLabel(b yarn.Ball) (quantity, bool) {
+	switch {
+	case q.balls == 0:
+		return q, true
+	case b.Grams > 0:
+		return quantity{value: q.balls * b.Grams, grams: true, step: b.Grams / 10}, true
+	case b.Metres > 0:
+		return quantity{value: q.balls * b.Metres, step: 1}, true
+	}
+	return q, false
 }
 
 func sane(v float64) error {
@@ -73,7 +112,7 @@ type enoughOptions struct {
 
 func yarnEnough(s Services) *Command {
 	e := enoughOptions{
-		left:     quantityOption("left", "What you have left: 35 g, or 60 m", "35 g").Require(),
+		left:     quantityOption("left", "What you have left: 35 g, 60 m, half a ball", "35 g").Require(),
 		rows:     Int("rows", "Rows or rounds still to work", 1, mostStitches).Like("24"),
 		stitches: Int("stitches", "Stitches in each of them; in all where rows are not said", 1, 1_000_000).Like("80"),
 		perRow:   quantityOption("per_row", "What one row takes: 1.5 g, or 3 m", "1.5 g"),
@@ -96,7 +135,7 @@ func yarnEnough(s Services) *Command {
 			if err != nil {
 				return reply.Reply{}, err
 			}
-			left := e.left.Of(r)
+			left, _ := e.left.Of(r).ofLabel(e.yarn.Of(r).ball)
 			if left.grams {
 				n.doubt = min(n.doubt+left.step/2/max(n.amount, 1), 1)
 			}
@@ -122,6 +161,11 @@ type stillNeeded struct {
 const enoughExample = "/yarn enough left:35 g rows:24 per_row:1.2 g"
 
 func (e enoughOptions) need(ctx context.Context, s Services, r Request) (stillNeeded, error) {
+	for _, o := range []*Opt[quantity]{e.left, e.perRow, e.used} {
+		if _, known := o.Of(r).ofLabel(e.yarn.Of(r).ball); !known {
+			return stillNeeded{}, &Mistake{Option: "yarn", Message: "a ball of how much? Say what its label says", Example: "yarn:50 g = 120 m"}
+		}
+	}
 	byFabric := e.gauge.Given(r) || e.swatch.Given(r) || e.stitches.Given(r)
 	ways := countTrue(e.perRow.Given(r), e.used.Given(r) || e.worked.Given(r), byFabric)
 	if ways != 1 {
@@ -136,7 +180,7 @@ func (e enoughOptions) need(ctx context.Context, s Services, r Request) (stillNe
 	}
 	switch {
 	case e.perRow.Given(r):
-		took := e.perRow.Of(r)
+		took, _ := e.perRow.Of(r).ofLabel(e.yarn.Of(r).ball)
 		n.doubt, n.from, n.oneRow = min(0.05+took.misread(), 0.5), "Reckoned from what one row took.", true
 		return n, e.convert(r, &n, took, float64(n.steps))
 	case byFabric:
@@ -145,7 +189,7 @@ func (e enoughOptions) need(ctx context.Context, s Services, r Request) (stillNe
 	if !e.used.Given(r) || !e.worked.Given(r) {
 		return n, Mistaken("/yarn enough left:48 g rows:30 used:152 g worked:90", "used and worked go together: so much yarn in so many rows")
 	}
-	took := e.used.Of(r)
+	took, _ := e.used.Of(r).ofLabel(e.yarn.Of(r).ball)
 	n.doubt = min(0.03+took.misread(), 0.5)
 	n.from = fmt.Sprintf("Reckoned from %s %s in %s, if the rows to come are as wide.", trimmed(round2(took.value)), took.unit(), count(e.worked.Of(r), "row"))
 	return n, e.convert(r, &n, took, float64(n.steps)/float64(e.worked.Of(r)))
@@ -154,7 +198,7 @@ func (e enoughOptions) need(ctx context.Context, s Services, r Request) (stillNe
 // convert brings what was taken to the unit of what is left.
 func (e enoughOptions) convert(r Request, n *stillNeeded, took quantity, times float64) error {
 	n.amount = took.value * times
-	left := e.left.Of(r)
+	left, _ := e.left.Of(r).ofLabel(e.yarn.Of(r).ball)
 	if took.grams == left.grams {
 		return nil
 	}
@@ -188,7 +232,7 @@ func (e enoughOptions) byFabric(ctx context.Context, s Services, r Request, n *s
 	if n.step == "row" {
 		area *= float64(n.steps)
 	}
-	left := e.left.Of(r)
+	left, _ := e.left.Of(r).ofLabel(e.yarn.Of(r).ball)
 	n.amount, n.doubt = use.Metres*area/1e6, use.doubtIn(left.grams)
 	if left.grams {
 		n.amount = use.Grams * area / 1e6

@@ -118,7 +118,7 @@ func (n needOptions) wantedPiece(r Request) (wanted, error) {
 	}
 	var body sizing.Body
 	if p.Body {
-		sized, err := sizeNamed(n.size, n.size.Of(r))
+		sized, err := sizeFor(n.size, n.size.Of(r), p.Needs[0] == sizing.Head)
 		if err != nil {
 			return wanted{}, err
 		}
@@ -269,9 +269,15 @@ func (w wanted) cautions() []reply.Block {
 	return nil
 }
 
-// sizeNamed is the size that a member means; an empty name is a woman's M.
+// sizeNamed is the size of a body that a member means; an empty name and an
+// adult's are a woman's M.
 func sizeNamed(option *Opt[string], name string) (sizing.Sized, error) {
-	if strings.TrimSpace(name) == "" {
+	return sizeFor(option, name, false)
+}
+
+// sizeFor is sizeNamed, with sizes of heads alone where a hat is made.
+func sizeFor(option *Opt[string], name string, hat bool) (sizing.Sized, error) {
+	if plain := strings.ToLower(strings.TrimSpace(name)); plain == "" || plain == "adult" {
 		name = "woman M"
 	}
 	words := strings.Fields(name)
@@ -294,7 +300,7 @@ func sizeNamed(option *Opt[string], name string) (sizing.Sized, error) {
 		return sizing.Sized{}, option.Blame(fmt.Errorf("no size is called “%s”; say who it is for and the size: woman M, man XL, child 8, baby 6 months", clip(name, 40)))
 	}
 	for _, f := range found {
-		if f.Table.Key == sizing.Chest {
+		if hat || f.Table.Key == sizing.Chest {
 			return f, nil
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"countwright/calc/care"
@@ -43,24 +42,13 @@ func yarnSwap() *Command {
 	}
 }
 
-// takes is an amount of a pattern's yarn: balls, grams or metres.
-type takes struct {
-	balls float64
-	quantity
-}
-
-func readAmount(text string, _ Settings) (takes, error) {
-	words := strings.Fields(strings.ToLower(text))
-	if len(words) == 2 && slices.Contains([]string{"ball", "balls", "skein", "skeins", "hank", "hanks"}, words[1]) {
-		if n, _, err := measure.Number(words[0]); err == nil && n > 0 && n <= 1000 {
-			return takes{balls: n}, nil
-		}
-	}
+// readAmount reads how much of its yarn a pattern takes.
+func readAmount(text string, _ Settings) (quantity, error) {
 	q, err := readQuantity(text)
 	if err != nil || q.assumed {
-		return takes{}, fmt.Errorf("“%s” is no amount; it takes balls, grams or metres", clip(text, 40))
+		return q, fmt.Errorf("“%s” is no amount; it takes balls, grams or metres", clip(text, 40))
 	}
-	return takes{quantity: q}, nil
+	return q, nil
 }
 
 // swap is one yarn in place of another.
@@ -77,7 +65,7 @@ type swap struct {
 }
 
 // metres is the length of an amount of the old yarn.
-func (w *swap) metres(t takes) (float64, error) {
+func (w *swap) metres(t quantity) (float64, error) {
 	b := w.from.ball
 	switch {
 	case t.balls > 0 && b.Metres > 0:

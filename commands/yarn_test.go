@@ -130,6 +130,23 @@ func TestYarnEnoughStops(t *testing.T) {
 	}
 }
 
+// TestYarnEnoughInBalls: half a ball of 50 g is 25 g; a tenth of the ball is how
+// well anybody can tell.
+func TestYarnEnoughInBalls(t *testing.T) {
+	for text, balls := range map[string]float64{"half a ball": 0.5, "1 ball": 1, "a ball": 1, "2 1/2 balls": 2.5, "1½ skeins": 1.5, "11 balls": 11, "ball": 0, "some balls": 0, "3 g": 0} {
+		if got := readBalls(text); got != balls {
+			t.Errorf("%q: %v, want %v", text, got, balls)
+		}
+	}
+	d := figures(t, "/yarn enough left:half a ball rows:20 per_row:1.0 g yarn:50 g = 120 m")
+	if d["have"] != 25.0 || d["unit"] != "g" {
+		t.Errorf("%v", d)
+	}
+	if r := ask(t, "/yarn enough left:half a ball rows:20 per_row:1 g"); r.Error == nil || r.Error.Option != "yarn" {
+		t.Errorf("%+v", r.Error)
+	}
+}
+
 // TestYarnSwapKeepsTheLength: by hand: 11 balls of 120 m are 1320 m; at 105 m in
 // 50 g 628.57 g, and 13.83 balls with a tenth.
 func TestYarnSwapKeepsTheLength(t *testing.T) {

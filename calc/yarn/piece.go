@@ -17,8 +17,9 @@ import (
 type Piece struct {
 	Name   string
 	Also   []string
-	Body   bool // its measures follow a body
-	Small  bool // for babies too: cautions go with it
+	Body   bool             // its measures follow a body
+	Small  bool             // for babies too: cautions go with it
+	Needs  []sizing.Measure // of the body
 	panels func(b sizing.Body, ease measure.Length) []Panel
 }
 
@@ -39,13 +40,12 @@ func (p Panel) Area() float64 { return float64(p.Count) * p.Part * p.Width.MM() 
 // are common practice, no source: a pattern knows better. Errors are *PieceError
 // where a measure is missing, and those of sizing.Body's Check.
 func (p Piece) Panels(b sizing.Body, ease measure.Length) ([]Panel, error) {
-	if p.Body {
-		for _, m := range []sizing.Measure{sizing.Chest, sizing.BackLength, sizing.CentreBack, sizing.UpperArm, sizing.ArmholeDepth,
-			sizing.Wrist, sizing.Hand, sizing.HandLength, sizing.Head, sizing.Foot, sizing.FootLength} {
-			if b[m] <= 0 {
-				return nil, &PieceError{p.Name, m}
-			}
+	for _, m := range p.Needs {
+		if b[m] <= 0 {
+			return nil, &PieceError{p.Name, m}
 		}
+	}
+	if p.Body {
 		if err := b.Check(); err != nil {
 			return nil, err
 		}
@@ -119,8 +119,21 @@ func socks(b sizing.Body, _ measure.Length) []Panel {
 	return []Panel{{"foot and leg", 2, b[sizing.Foot].Scale(0.93), b[sizing.FootLength].Scale(1.6), 1}}
 }
 
-var garments = map[string]func(sizing.Body, measure.Length) []Panel{
-	"pullover": pullover, "cardigan": cardigan, "vest": vest, "hat": hat, "mitts": mitts, "socks": socks,
+// garment is how a piece that follows a body is reckoned, and from what.
+type garment struct {
+	panels func(sizing.Body, measure.Length) []Panel
+	needs  []sizing.Measure
+}
+
+var upperBody = []sizing.Measure{sizing.Chest, sizing.BackLength, sizing.CentreBack, sizing.ArmholeDepth, sizing.Wrist, sizing.Neck}
+
+var garments = map[string]garment{
+	"pullover": {pullover, upperBody},
+	"cardigan": {cardigan, upperBody},
+	"vest":     {vest, []sizing.Measure{sizing.Chest, sizing.BackLength, sizing.ArmholeDepth}},
+	"hat":      {hat, []sizing.Measure{sizing.Head}},
+	"mitts":    {mitts, []sizing.Measure{sizing.Hand, sizing.HandLength}},
+	"socks":    {socks, []sizing.Measure{sizing.Foot, sizing.FootLength}},
 }
 
 //go:embed piece.toml
@@ -156,7 +169,7 @@ func readPieces(data []byte) ([]Piece, error) {
 		garment, fitted := garments[row.Shape]
 		switch {
 		case fitted:
-			p.Body, p.panels = true, garment
+			p.Body, p.panels, p.Needs = true, garment.panels, garment.needs
 		case flat:
 			faults.Need(row.Width > 0 && row.Length > 0, "width and length are needed")
 			panel := Panel{row.Name, max(row.Count, 1), measure.Of(row.Width, measure.Centimetres), measure.Of(row.Length, measure.Centimetres), part}
@@ -190,6 +203,12 @@ func PieceNamed(name string) (Piece, error) {
 				return p, nil
 			}
 		}
+	}
+	if b, err := sizing.BlanketNamed(name); err == nil {
+		return PieceNamed(b.Name + " blanket")
+	}
+	if b, err := sizing.BlanketNamed(strings.TrimSuffix(strings.ToLower(name), " blanket")); err == nil {
+		return PieceNamed(b.Name + " blanket")
 	}
 	return Piece{}, &PieceNameError{name, names}
 }

@@ -47,6 +47,9 @@ func TestPieceAreas(t *testing.T) {
 		{"ball", math.Pi * 100, "by hand: π d², d = 10 cm"},
 		{"throw", 130 * 150, "sizing's own throw"},
 		{"throw blanket", 130 * 150, "the same by its whole name"},
+		{"baby blanket", 75 * 90, "sizing's own pram blanket, by a by-name"},
+		{"crib blanket", 90 * 130, "sizing's own cot blanket, by a by-name"},
+		{"blanket", 130 * 150, "a throw"},
 		{"bag", 2 * 38 * 40, "by hand: two sides"},
 	} {
 		panels, err := piece(t, c.name).Panels(nil, 0)
@@ -133,6 +136,13 @@ func TestLargerTakesMore(t *testing.T) {
 }
 
 func pieceOf(name string) Piece { p, _ := PieceNamed(name); return p }
+
+// TestAHatNeedsAHeadOnly: other measures may be missing.
+func TestAHatNeedsAHeadOnly(t *testing.T) {
+	if panels, err := piece(t, "hat").Panels(sizing.Body{sizing.Head: 40 * cm}, 0); err != nil || AreaOf(panels) <= 0 {
+		t.Errorf("%v, %v", panels, err)
+	}
+}
 
 func TestPieceMistakes(t *testing.T) {
 	var name *PieceNameError
