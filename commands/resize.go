@@ -28,6 +28,7 @@ type resizeOptions struct {
 	units    *Opt[string]
 	usual    measure.Unit // the member's own, in which bare numbers were read
 	terms    *Opt[string]
+	sheet    *Opt[string]
 }
 
 // bodyOption is the option for one measure of a body.
@@ -57,7 +58,7 @@ func resize(s Services) *Command {
 		Examples: []string{
 			"/resize pattern:cardigan chest:112 cm gauge:14x10",
 			"/resize pattern:pullover size:woman M ease:5 cm gauge:16x12",
-			"/resize pattern:hat head:56 cm",
+			"/resize pattern:hat head:56 cm sheet:A4",
 			"/resize pattern:blanket width:90 cm length:120 cm gauge:13x9",
 		},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
@@ -72,7 +73,11 @@ func resize(s Services) *Command {
 			if err != nil {
 				return reply.Reply{}, err
 			}
-			return a.reply()
+			out, err := a.reply()
+			if err != nil || !o.sheet.Given(r) {
+				return out, err
+			}
+			return a.withSheet(out, o.sheet.Of(r))
 		},
 	}
 }
@@ -103,6 +108,7 @@ func newResizeOptions(s Services) resizeOptions {
 	o.swatch = swatchNamed(s)
 	o.units = OneOf("units", "Units for lengths", "cm", "inches")
 	o.terms = OneOf("terms", "Crochet terms", "US", "UK")
+	o.sheet = OneOf("sheet", "A PDF to print, with boxes to tick, on this paper", "A4", "Letter")
 	return o
 }
 
@@ -111,7 +117,7 @@ func (o resizeOptions) list() []Option {
 	for _, b := range o.body {
 		list = append(list, b.Opt)
 	}
-	return append(list, o.width, o.length, o.ease, o.gauge, o.swatch, o.units, o.terms)
+	return append(list, o.width, o.length, o.ease, o.gauge, o.swatch, o.units, o.terms, o.sheet)
 }
 
 func upperFirst(s string) string {

@@ -16,6 +16,7 @@ type Schematic struct {
 	// Lettered. It may be empty.
 	Legend []Entry
 	Notes  []string // lines under the pieces
+	Paper  bool     // it is printed, not shown on a screen
 }
 
 // Entry is a line of a legend.
@@ -122,7 +123,11 @@ func (s Schematic) Draw() (*Drawing, error) {
 	for _, n := range s.Notes {
 		sh.words(n, smallSize, false, Ink)
 	}
-	sh.words("All pieces in one scale. Measure the work, not the screen.", smallSize, false, Pencil)
+	surface := "screen"
+	if s.Paper {
+		surface = "paper"
+	}
+	sh.words("All pieces in one scale. Measure the work, not the "+surface+".", smallSize, false, Pencil)
 	return sh.finish(), nil
 }
 

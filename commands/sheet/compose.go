@@ -121,7 +121,7 @@ func bullets(name string, items []string, f frame) []block {
 
 // abbreviations stand in two columns, read down the first one.
 func (s Sheet) abbreviations(f frame) []block {
-	const gap, indent = 6.0, 17.0
+	const gap, indent = 6.0, 20.0
 	all := &element{role: list}
 	width := (f.room() - gap) / 2
 	var out []block
@@ -201,17 +201,22 @@ func merged(left, right []block) block {
 	return block{strips: []strip{{height: max(tall(left), tall(right)), spans: append(flat(left), flat(right)...)}}}
 }
 
-// care is how to wash it.
+// care is how to wash it, the symbols beside the words.
 func (s Sheet) care(f frame) []block {
-	out := bullets("Care", s.Care, f)
-	if s.Label.Drawing != nil && len(out) > 0 {
-		const width = 96
-		out[len(out)-1].keep = true
-		b := s.Label.block(f.left, width)
-		b.before = 2
-		out = append(out, b)
+	const gap = 6.0
+	if s.Label.Drawing == nil {
+		return bullets("Care", s.Care, f)
 	}
-	return out
+	narrow := f
+	narrow.right = f.right - min(s.Label.Drawing.Width*0.92, f.room()*0.55) - gap
+	words := bullets("Care", s.Care, narrow)
+	label := s.Label.block(narrow.right+gap, f.right-narrow.right-gap)
+	if len(words) == 0 || tall(words) > f.bottom-f.top || label.height() > f.bottom-f.top {
+		return append(words, label)
+	}
+	b := merged(words, []block{label})
+	b.before, b.mark = words[0].before, words[0].mark
+	return []block{b}
 }
 
 // schematic sets the schematic: beside the first sections where it is small
@@ -225,7 +230,9 @@ func (s Sheet) schematic(to *flow, sections []section) []section {
 		room -= l.height
 	}
 	if w := min(width, room*d.Width/d.Height); w >= least*width && d.Width <= 1.2*width {
-		return to.beside(s.Schematic.block(to.right-w, w), w, sections)
+		b := s.Schematic.block(to.right-w, w)
+		b.mark = &bookmark{text: "Schematic"}
+		return to.beside(b, w, sections)
 	}
 	for _, blocks := range sections {
 		to.put(blocks(to.left, to.room())...)

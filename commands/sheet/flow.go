@@ -79,9 +79,9 @@ func (f *flow) add(s strip, y float64) {
 // section makes its blocks for a column.
 type section func(x, width float64) []block
 
-// beside sets a figure at the right and sections in the column on its left,
-// as many as end above the figure's foot; the first of them in any case, if
-// it fits on the page. It returns the sections that are left.
+// beside sets a figure at the right and sections in the column on its left:
+// those that begin above the figure's foot and end on the page. It returns the
+// sections that are left.
 func (f *flow) beside(fig block, width float64, sections []section) []section {
 	const gap = 7.0
 	column := f.room() - width - gap
@@ -89,11 +89,7 @@ func (f *flow) beside(fig block, width float64, sections []section) []section {
 	done := 0
 	for _, s := range sections {
 		list := s(f.left, column)
-		limit := lowest
-		if done == 0 {
-			limit = f.bottom
-		}
-		if f.y+tall(list) > limit {
+		if f.y >= lowest || f.y+tall(list) > f.bottom {
 			break
 		}
 		f.put(list...)

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 
@@ -76,7 +77,7 @@ func (t set) words(runs []run, widest float64) []word {
 		}
 	}
 	for _, r := range runs {
-		for _, c := range clean(r.text) {
+		for _, c := range bound(clean(r.text)) {
 			if c == ' ' {
 				end()
 				continue
@@ -120,10 +121,26 @@ func (t set) line(words []word, hanging bool) strip {
 	height := leading * t.size
 	var marks []picture.Mark
 	for _, r := range runs {
+		r.text = strings.ReplaceAll(r.text, tie, " ")
 		marks = append(marks, picture.Text{At: picture.Point{X: x, Y: baseline(height, t.size)}, Text: r.text, Size: t.size, Bold: r.bold, Colour: t.colour})
 		x += picture.TextWidth(r.text, t.size, r.bold)
 	}
 	return strip{height: height, spans: []span{{t.of, marks}}}
+}
+
+// tie is a space at which no line is broken.
+const tie = "\u00A0"
+
+var (
+	quantity = regexp.MustCompile(`(\d) (%|°C|(?:cm|mm|m|g|in|yd)\b)`)
+	claimed  = regexp.MustCompile(`\([^()]{1,28}\)$`)
+)
+
+// bound ties units to their numbers, and keeps the count at the end of a row
+// together.
+func bound(s string) string {
+	s = quantity.ReplaceAllString(s, "$1"+tie+"$2")
+	return claimed.ReplaceAllStringFunc(s, func(c string) string { return strings.ReplaceAll(c, " ", tie) })
 }
 
 // baseline sets capitals in the middle of a line.

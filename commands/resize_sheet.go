@@ -1,0 +1,356 @@
+package commands
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"countwright/calc/care"
+	"countwright/calc/lookup"
+	"countwright/calc/notation"
+	"countwright/calc/pattern"
+	"countwright/calc/sizing"
+	"countwright/calc/stitch"
+	"countwright/calc/term"
+	"countwright/calc/yarn"
+	"countwright/commands/picture"
+	"countwright/commands/reply"
+	"countwright/commands/sheet"
+)
+
+// papers are the sizes of paper by the values of an option.
+var papers = map[string]sheet.Paper{"A4": sheet.A4, "Letter": sheet.Letter}
+
+// withSheet adds the pattern to print to the reply, and its schematic to draw
+// on.
+func (a *resized) withSheet(out reply.Reply, paper string) (reply.Reply, error) {
+	n, err := a.yarn()
+	if err != nil {
+		return out, fmt.Errorf("reckon the yarn: %w", err)
+	}
+	schematic := a.schematic()
+	schematic.Title, schematic.Paper = "", true
+	drawing, err := schematic.Draw()
+	if err != nil {
+		return out, fmt.Errorf("draw the pieces: %w", err)
+	}
+	s, err := a.sheet(drawing, n)
+	if err != nil {
+		return out, err
+	}
+	body, err := sheet.PDF(s, sheet.Options{Paper: papers[paper], Made: a.r.Now, Language: "en"})
+	if err != nil {
+		return out, err
+	}
+	name := a.garment.Pattern.Name
+	drawing.Title = a.title()
+	out.Parts = append(out.Parts,
+		reply.File{Name: name + ".pdf", Type: "application/pdf", Body: body},
+		reply.File{Name: name + ".svg", Type: "image/svg+xml", Body: picture.SVG(drawing)})
+	return out, nil
+}
+
+// sheet is the garment as it is printed.
+func (a *resized) sheet(schematic *picture.Drawing, n yarn.Amount) (sheet.Sheet, error) {
+	p := a.garment.Pattern
+	s := sheet.Sheet{
+		Title: p.Title, For: a.madeFor(), Summary: p.Summary, Credit: credit(p.Author, p.Licence),
+		Schematic: sheet.Figure{Drawing: schematic, Words: a.sheetWords()},
+		Finished:  a.sheetFinished(), Sizes: a.sheetSizes(), Terms: termsName(a.r.Terms()),
+		Pieces: a.sheetPieces(), Finishing: a.garment.Finishing,
+	}
+	for _, b := range a.cautions() {
+		if c, ok := b.(reply.Caution); ok {
+			s.Cautions = append(s.Cautions, c.Text)
+		}
+	}
+	s.Materials, s.Gauge = a.sheetFacts(n)
+	first := a.garment.Written.Parts[0]
+	for _, l := range first.Lines[:first.Preface] {
+		s.Notes = append(s.Notes, notation.PrintLine(l, notation.PrintOptions{Terms: a.r.Terms()}))
+	}
+	s.Notes = append(s.Notes, p.Notes...)
+	for _, b := range a.assumptions() {
+		if t, ok := b.(reply.Text); ok {
+			s.Notes = append(s.Notes, t.Text)
+		}
+	}
+	for _, text := range a.fits().Items { // what is picked up stands in the rows
+		if slices.ContainsFunc(p.Joins, func(j pattern.Join) bool { return strings.HasPrefix(text, upperFirst(j.Name)+":") }) {
+			s.Fits = append(s.Fits, text)
+		}
+	}
+	s.Abbreviations = abbreviations(s.Pieces, stitch.Dialect(a.r.Terms()))
+	var err error
+	s.Care, s.Label, err = sheetCare(p.Yarn.Fibre)
+	return s, err
+}
+
+func credit(author, licence string) string {
+	var parts []string
+	if author != "" {
+		parts = append(parts, "Pattern by "+author)
+	}
+	if licence != "" {
+		parts = append(parts, "licence "+licence)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// sheetFacts shares the facts of the reply out under two headings.
+func (a *resized) sheetFacts(n yarn.Amount) (materials, gauge []sheet.Fact) {
+	fields, _ := a.facts(n).(reply.Fields)
+	for _, f := range fields.Items {
+		fact := sheet.Fact{Name: f.Name, Text: upperFirst(f.Value)}
+		switch f.Name {
+		case "Made for", "Terms": // in the title, and with the abbreviations
+		case "Yarn":
+			materials = append([]sheet.Fact{fact}, materials...)
+		case "Hook", "Buttons":
+			materials = append(materials, fact)
+		case tension(a.r):
+			gauge = append([]sheet.Fact{fact}, gauge...)
+		default:
+			gauge = append(gauge, fact)
+		}
+	}
+	notions := "a yarn needle, scissors, a tape measure"
+	if a.marked() {
+		notions = "stitch markers, " + notions
+	}
+	return append(materials, sheet.Fact{Name: "Also", Text: notions}), gauge
+}
+
+// marked reports whether the work needs markers.
+func (a *resized) marked() bool {
+	text := notation.Print(a.garment.Written, notation.PrintOptions{}) + strings.Join(a.garment.Finishing, " ")
+	return strings.Contains(text, "marker")
+}
+
+func (a *resized) sheetFinished() sheet.Table {
+	t := sheet.Table{Head: []string{"", "comes to"}, Right: []bool{false, true}}
+	for _, f := range a.garment.Finished {
+		t.Rows = append(t.Rows, []string{f.Name, mm(f.MM, a.units())})
+	}
+	return t
+}
+
+// sheetSizes are the sizes of the table by which the garment was made, the
+// maker's own marked: one of them, or her measure between them.
+func (a *resized) sheetSizes() sheet.Table {
+	table, by := a.who.table, a.sizedBy()
+	if table == nil || by == "" {
+		return sheet.Table{}
+	}
+	t := sheet.Table{Head: []string{table.Title, string(by)}, Right: []bool{false, true}}
+	own := a.who.body[by]
+	yours := func() {
+		t.Rows = append(t.Rows, []string{"yours", own.Text(a.units())})
+		t.Own = len(t.Rows)
+	}
+	for _, size := range table.Sizes {
+		span := size.Ranges[by]
+		if a.who.size == "" && t.Own == 0 && own < span.Low {
+			yours()
+		}
+		cells := []string{size.Name, span.Text(a.units())}
+		t.Rows = append(t.Rows, cells)
+		switch {
+		case a.who.size == table.Name+" "+size.Name:
+			cells[0] += ", yours"
+			t.Own = len(t.Rows)
+		case a.who.size == "" && t.Own == 0 && span.Off(own) == 0:
+			yours()
+		}
+	}
+	if t.Own == 0 {
+		yours()
+	}
+	return t
+}
+
+// sizedBy is the measure that tells the sizes apart for this garment.
+func (a *resized) sizedBy() sizing.Measure {
+	if a.who.table == nil {
+		return ""
+	}
+	for _, m := range append([]sizing.Measure{a.who.table.Key}, sizing.Measures()...) {
+		if _, known := a.who.table.Sizes[0].Ranges[m]; known && a.garment.Pattern.Reads(string(m)) {
+			return m
+		}
+	}
+	return ""
+}
+
+// sheetWords say what the schematic says.
+func (a *resized) sheetWords() string {
+	said := []string{"The pieces laid flat."}
+	for i, p := range a.garment.Pieces {
+		var parts []string
+		for _, d := range p.Outline.Dimensions {
+			unit := plural(d.Count, "stitch", "stitches")
+			if d.Rows {
+				unit = plural(d.Count, "row", "rows")
+			}
+			parts = append(parts, fmt.Sprintf("%s %s, %d %s", strings.ReplaceAll(d.Name, ",", ""), mm(d.MM, a.units()), d.Count, unit))
+		}
+		if mirrors := a.garment.Pattern.Pieces[i].Mirror; mirrors != "" {
+			parts = []string{"mirrors " + lowerFirst(mirrors)}
+		}
+		if len(parts) > 0 {
+			said = append(said, p.Name+": "+strings.Join(parts, "; ")+".")
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+// sheetPieces are the written rows, with how many rows each line makes.
+func (a *resized) sheetPieces() []sheet.Piece {
+	opt := notation.PrintOptions{Terms: a.r.Terms()}
+	var pieces []sheet.Piece
+	for i, part := range a.garment.Written.Parts {
+		p := sheet.Piece{Name: part.Name, Make: part.Make}
+		lines := part.Lines
+		if i == 0 {
+			lines = lines[part.Preface:]
+		}
+		for _, l := range lines {
+			p.Lines = append(p.Lines, sheetLine(l, opt))
+		}
+		pieces = append(pieces, p)
+	}
+	return pieces
+}
+
+func sheetLine(l notation.Line, opt notation.PrintOptions) sheet.Line {
+	text := notation.PrintLine(l, opt)
+	switch l := l.(type) {
+	case *notation.Heading:
+		return sheet.Line{Kind: sheet.Heading, Text: text}
+	case *notation.Row:
+		return sheetWork(text, l.Label, 1)
+	case *notation.Again:
+		rows := max(1, len(l.Like)) * max(1, l.Times.At(0))
+		return sheetWork(text, l.Label, rows)
+	}
+	return sheet.Line{Kind: sheet.Note, Text: text}
+}
+
+// sheetWork is a line of work; where its label does not say how many rows it
+// makes, they are as many as said.
+func sheetWork(text string, label notation.Label, rows int) sheet.Line {
+	out := sheet.Line{Text: text, Rows: rows}
+	switch {
+	case len(label.List) > 0:
+		out.Rows = len(label.List)
+	case label.From.Said():
+		out.First = label.From.At(0)
+		out.Rows = 1 + label.To.At(0) - out.First
+	}
+	if label.Kind != notation.Loose {
+		if before, after, found := strings.Cut(text, ": "); found {
+			out.Label, out.Text = before+":", after
+		}
+	}
+	return out
+}
+
+var abbreviated = regexp.MustCompile(`[\pL\d]+`)
+
+// abbreviations are those that occur in the rows, with what they mean; forms
+// of one word ("st", "sts") are explained together.
+func abbreviations(pieces []sheet.Piece, d stitch.Dialect) []sheet.Fact {
+	seen := map[string]bool{"in": true} // the word, not the inch
+	forms := map[string][]string{}      // by meaning
+	try := func(word string) {
+		if key := strings.ToLower(word); !seen[key] {
+			seen[key] = true
+			if form, means, ok := abbreviation(word, d); ok {
+				forms[means] = append(forms[means], form)
+			}
+		}
+	}
+	for _, p := range pieces {
+		for _, l := range p.Lines {
+			words := abbreviated.FindAllString(l.Label+" "+l.Text, -1)
+			for i, w := range words {
+				try(w)
+				if i > 0 {
+					try(words[i-1] + " " + w)
+				}
+			}
+		}
+	}
+	var out []sheet.Fact
+	for means, list := range forms {
+		slices.Sort(list)
+		out = append(out, sheet.Fact{Name: strings.Join(slices.Compact(list), ", "), Text: means})
+	}
+	slices.SortFunc(out, func(a, b sheet.Fact) int {
+		return strings.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name))
+	})
+	return out
+}
+
+// abbreviation explains a word that is printed short in a dialect, in the form
+// in which the dictionary has it.
+func abbreviation(word string, d stitch.Dialect) (form, means string, ok bool) {
+	for _, a := range term.Explain(word, d, 3) {
+		if a.How != lookup.Exact {
+			continue
+		}
+		if s, known := stitch.Lookup(a.Stitch); known {
+			if form, ok := formOf(s.In(d).Abbr, word); ok {
+				means = s.In(d).Name
+				if s.Kind == stitch.Together {
+					means += fmt.Sprintf(" (%d stitches become %d)", s.Consumes, s.Makes)
+				}
+				return form, means, true
+			}
+		}
+		if form, ok := formOf(a.Term.Abbr, word); ok {
+			return form, a.Term.Word(d) + ": " + lowerFirst(term.Say(a.Term.Means, d)), true
+		}
+	}
+	return "", "", false
+}
+
+// formOf is a word as a list has it.
+func formOf(list []string, word string) (string, bool) {
+	for _, s := range list {
+		if strings.EqualFold(s, word) {
+			return s, true
+		}
+	}
+	return "", false
+}
+
+// sheetCare is how yarns of such fibres are usually washed.
+func sheetCare(fibre string) (words []string, label sheet.Figure, err error) {
+	words = []string{"The yarn's own label wins.", "Wash the swatch the same way first, and measure it before and after."}
+	found, _ := care.FindFibres(fibre)
+	var blend care.Blend
+	var names []string
+	for _, s := range found {
+		if !slices.Contains(names, s.Fibre.Name) {
+			blend, names = append(blend, care.Share{Fibre: s.Fibre}), append(names, s.Fibre.Name)
+			words = append(words, upperFirst(s.Fibre.Name)+": "+lowerFirst(s.Fibre.Note))
+		}
+	}
+	if len(names) == 0 {
+		return words, label, nil
+	}
+	symbols := blend.Care()
+	var says []string
+	for _, s := range symbols {
+		says = append(says, s.Looks+": "+strings.TrimSuffix(lowerFirst(s.Means), "."))
+	}
+	drawing, err := picture.CareLabel{Symbols: symbols}.Draw()
+	if err != nil {
+		return nil, label, fmt.Errorf("draw the care symbols: %w", err)
+	}
+	drawing.Title, drawing.Description = "Care symbols", upperFirst(strings.Join(says, "; "))+"."
+	words = append(words, fmt.Sprintf("The symbols show what %s usually %s (common practice, no source).", strings.Join(names, " or "), plural(len(names), "bears", "bear")))
+	return words, sheet.Figure{Drawing: drawing}, nil
+}
