@@ -28,16 +28,7 @@ func sizeChart() *Command {
 	for _, name := range append(names, blanketTable, easeTable) {
 		table.spec.Choices = append(table.spec.Choices, Choice{Label: name, Value: name})
 	}
-	only := Value("measure", "Only this measure: chest, upper arm, head", "upper arm", readMeasure).
-		Suggest(func(_ context.Context, _ Request, typed string) []Choice {
-			var offers []Choice
-			for _, m := range sizing.Measures() {
-				if strings.Contains(string(m), strings.ToLower(strings.TrimSpace(typed))) {
-					offers = append(offers, Choice{Label: string(m), Value: string(m)})
-				}
-			}
-			return offers
-		})
+	only := Value("measure", "Only this measure: chest, upper arm, head", "upper arm", readMeasure).Suggest(suggestMeasures)
 	size := Words("size", "Only this size, with all its measures", 20).Like("M").Suggest(suggestTableSizes(table))
 	return &Command{
 		Name: "chart", Short: "The published size tables, ease by fit, and usual blankets",
@@ -116,6 +107,16 @@ func readMeasure(text string, _ Settings) (sizing.Measure, error) {
 		return "", fmt.Errorf("there is no measure “%s”; did you mean %s?", clip(text, 30), near)
 	}
 	return "", fmt.Errorf("there is no measure “%s”; there are %s", clip(text, 30), strings.Join(names, ", "))
+}
+
+func suggestMeasures(_ context.Context, _ Request, typed string) []Choice {
+	var offers []Choice
+	for _, m := range sizing.Measures() {
+		if strings.Contains(string(m), strings.ToLower(strings.TrimSpace(typed))) {
+			offers = append(offers, Choice{Label: string(m), Value: string(m)})
+		}
+	}
+	return offers
 }
 
 // suggestTableSizes offers the sizes of the table that is already given.

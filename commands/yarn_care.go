@@ -125,7 +125,7 @@ func symbolReply(option *Opt[string], asked string) (reply.Reply, error) {
 	}
 	found := care.FindSymbol(asked, 4)
 	if len(found) == 0 {
-		return reply.Reply{}, option.Blame(fmt.Errorf("I find no care symbol for “%s”; describe its shape (tub, triangle, square, iron, circle) and what is in it", clip(asked, 40)))
+		return reply.Reply{}, option.Blame(fmt.Errorf("no care symbol answers to “%s”; describe its shape (tub, triangle, square, iron, circle) and what is in it", clip(asked, 40)))
 	}
 	drawing, err := picture.CareLabel{Title: upperFirst(found[0].Looks), Symbols: found[:1]}.Draw()
 	if err != nil {

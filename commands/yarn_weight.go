@@ -5,84 +5,51 @@ import (
 	"fmt"
 	"strings"
 
+	"countwright/calc/gauge"
 	"countwright/calc/measure"
 	"countwright/calc/stitch"
 	"countwright/calc/yarn"
 	"countwright/commands/reply"
 )
 
+// weightOptions are the clues that a member can give.
+type weightOptions struct {
+	name   *Opt[string]
+	label  *Opt[yarn.Ball]
+	wraps  *Opt[float64]
+	count  *Opt[yarn.Count]
+	gauge  *Opt[gauge.Gauge]
+	swatch *Opt[string]
+}
+
 func yarnWeight(s Services) *Command {
-	name := Words("name", "What it is called: DK, 4 ply, worsted, or its number 0 to 7", 40).Like("DK").
-		Suggest(func(_ context.Context, _ Request, typed string) []Choice { return suggestYarns(typed) })
-	label := Value("label", "What its label says: 50 g = 120 m", "50 g = 120 m", func(text string, _ Settings) (yarn.Ball, error) {
-		b, err := yarn.ParseLabel(text)
-		if err == nil && b.In100g() == 0 {
-			return b, fmt.Errorf("it takes a weight and a length, for only both together tell the thickness")
-		}
-		return b, err
-	})
-	wraps := Number("wraps", "Wraps around a ruler in one inch", 1, 100).Like("12")
-	count := Value("count", "A yarn count: Nm 2/28, 250 tex", "Nm 2/28", func(text string, _ Settings) (yarn.Count, error) { return yarn.ParseCount(text) })
-	given := Gauge("gauge", "Your gauge in single crochet (UK double crochet)")
-	swatch := swatchNamed(s)
+	o := weightOptions{
+		name: Words("name", "What it is called: DK, 4 ply, worsted, or its number 0 to 7", 40).Like("DK").
+			Suggest(func(_ context.Context, _ Request, typed string) []Choice { return suggestYarns(typed) }),
+		label: Value("label", "What its label says: 50 g = 120 m", "50 g = 120 m", func(text string, _ Settings) (yarn.Ball, error) {
+			b, err := yarn.ParseLabel(text)
+			if err == nil && b.In100g() == 0 {
+				return b, fmt.Errorf("it takes a weight and a length, for only both together tell the thickness")
+			}
+			return b, err
+		}),
+		wraps:  Number("wraps", "Wraps around a ruler in one inch", 1, 100).Like("12"),
+		count:  Value("count", "A yarn count: Nm 2/28, 250 tex", "Nm 2/28", func(text string, _ Settings) (yarn.Count, error) { return yarn.ParseCount(text) }),
+		gauge:  Gauge("gauge", "Your gauge in single crochet (UK double crochet)"),
+		swatch: swatchNamed(s),
+	}
 	return &Command{
 		Name: "weight", Short: "How thick is this yarn? Its weight class by any clue",
 		Long: "Give one clue or several: its name, its label, wraps in an inch, a yarn count, your gauge, a swatch. " +
 			"The ranges of the classes overlap, so one clue can leave two; several clues narrow it down. Without any: the whole table.",
-		Options: []Option{name, label, wraps, count, given, swatch},
+		Options: []Option{o.name, o.label, o.wraps, o.count, o.gauge, o.swatch},
 		Examples: []string{
 			"/yarn weight name:4 ply", "/yarn weight label:50 g = 120 m", "/yarn weight wraps:12 label:100 g = 220 m", "/yarn weight count:Nm 2/28", "/yarn weight",
 		},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
-			var clues []clue
-			if name.Given(r) {
-				classes, err := yarn.ByName(name.Of(r))
-				if err != nil {
-					return reply.Reply{}, nearYarn(name, name.Of(r))
-				}
-				c := clue{name: "Its name, “" + name.Of(r) + "”"}
-				for _, class := range classes {
-					c.matches = append(c.matches, yarn.Match{Class: class})
-				}
-				clues = append(clues, c)
-			}
-			if label.Given(r) {
-				in100g := label.Of(r).In100g()
-				matches, err := yarn.ByLength(in100g)
-				if err != nil {
-					return reply.Reply{}, label.Blame(err)
-				}
-				clues = append(clues, clue{lengthClue(r, "Its label", in100g), matches})
-			}
-			if wraps.Given(r) {
-				matches, err := yarn.ByWraps(wraps.Of(r))
-				if err != nil {
-					return reply.Reply{}, wraps.Blame(err)
-				}
-				clues = append(clues, clue{figure(wraps.Of(r)) + " wraps in an inch", matches})
-			}
-			if count.Given(r) {
-				in100g := count.Of(r).MetresIn100g()
-				matches, err := yarn.ByLength(in100g)
-				if err != nil {
-					return reply.Reply{}, count.Blame(err)
-				}
-				c := clue{lengthClue(r, fmt.Sprintf("Its count (%s tex)", figure(count.Of(r).Tex())), in100g), matches}
-				if count.Of(r).Assumed {
-					c.name += fmt.Sprintf(", %d plies assumed", count.Of(r).Plies)
-				}
-				clues = append(clues, c)
-			}
-			if given.Given(r) || swatch.Given(r) {
-				own, err := gaugeOrSwatch(ctx, s, r, given, swatch)
-				if err != nil {
-					return reply.Reply{}, err
-				}
-				c, err := gaugeClue(r, own)
-				if err != nil {
-					return reply.Reply{}, given.Blame(err)
-				}
-				clues = append(clues, c)
+			clues, err := o.clues(ctx, s, r)
+			if err != nil {
+				return reply.Reply{}, err
 			}
 			if clues == nil {
 				return weightTable(r), nil
@@ -90,6 +57,66 @@ func yarnWeight(s Services) *Command {
 			return weightReply(r, clues), nil
 		},
 	}
+}
+
+// clues reads what each given clue points to.
+func (o weightOptions) clues(ctx context.Context, s Services, r Request) ([]clue, error) {
+	var clues []clue
+	if o.name.Given(r) {
+		classes, err := yarn.ByName(o.name.Of(r))
+		if err != nil {
+			return nil, nearYarn(o.name, o.name.Of(r))
+		}
+		c := clue{name: "Its name, “" + o.name.Of(r) + "”"}
+		for _, class := range classes {
+			c.matches = append(c.matches, yarn.Match{Class: class})
+		}
+		clues = append(clues, c)
+	}
+	if o.label.Given(r) {
+		in100g := o.label.Of(r).In100g()
+		matches, err := yarn.ByLength(in100g)
+		if err != nil {
+			return nil, o.label.Blame(err)
+		}
+		clues = append(clues, clue{lengthClue(r, "Its label", in100g), matches})
+	}
+	if o.wraps.Given(r) {
+		matches, err := yarn.ByWraps(o.wraps.Of(r))
+		if err != nil {
+			return nil, o.wraps.Blame(err)
+		}
+		clues = append(clues, clue{figure(o.wraps.Of(r)) + " wraps in an inch", matches})
+	}
+	if o.count.Given(r) {
+		c, err := countClue(r, o.count.Of(r))
+		if err != nil {
+			return nil, o.count.Blame(err)
+		}
+		clues = append(clues, c)
+	}
+	if o.gauge.Given(r) || o.swatch.Given(r) {
+		own, err := gaugeOrSwatch(ctx, s, r, o.gauge, o.swatch)
+		if err != nil {
+			return nil, err
+		}
+		c, err := gaugeClue(r, own)
+		if err != nil {
+			return nil, o.gauge.Blame(err)
+		}
+		clues = append(clues, c)
+	}
+	return clues, nil
+}
+
+func countClue(r Request, count yarn.Count) (clue, error) {
+	in100g := count.MetresIn100g()
+	matches, err := yarn.ByLength(in100g)
+	c := clue{lengthClue(r, fmt.Sprintf("Its count (%s tex)", figure(count.Tex())), in100g), matches}
+	if count.Assumed {
+		c.name += fmt.Sprintf(", %d plies assumed", count.Plies)
+	}
+	return c, err
 }
 
 // clue is something that points to weight classes.
