@@ -105,17 +105,13 @@ func (p *parser) untilDistance(a *Again) bool {
 	}
 	at := p.i
 	values := []float64{p.cur().real}
-	if p.at(1).class == cOpen {
-		k := p.i + 2
-		for ; k+1 < p.stop && p.items[k].class == cNumber; k += 2 {
-			values = append(values, p.items[k].real)
-			if p.items[k+1].class == cClose {
-				break
+	if _, end := p.bracketed(p.i + 1); p.at(1).class == cOpen && end > p.i+1 {
+		for _, it := range p.items[p.i+2 : end] {
+			if it.class == cNumber {
+				values = append(values, it.real)
 			}
 		}
-		if len(values) > 1 && p.items[k+1].class == cClose {
-			p.i = k + 1 // the unit follows
-		}
+		p.i = end - 1 // the unit follows
 	}
 	unit, ok := p.distance()
 	if !ok {

@@ -133,7 +133,7 @@ var dialectWords = sync.OnceValue(func() [Older + 1]dialect {
 		} {
 			for _, s := range stitch.All() {
 				for _, name := range of(s.In(stitch.Dialect(terms))) {
-					d.learn(normal(name), phrase{id: s.ID, form: formOf(name, s.In(stitch.Dialect(terms)))})
+					d.learnName(name, phrase{id: s.ID, form: formOf(name, s.In(stitch.Dialect(terms)))})
 				}
 			}
 		}
@@ -146,6 +146,25 @@ var dialectWords = sync.OnceValue(func() [Older + 1]dialect {
 	}
 	return all
 })
+
+// learnName enters a name, with and without "crochet": "front post treble" and
+// "front post treble crochet".
+func (d dialect) learnName(name string, p phrase) {
+	words := normal(name)
+	d.learn(words, p)
+	if p.form == abbreviated || !strings.Contains(words, " ") {
+		return
+	}
+	if plain, ok := strings.CutSuffix(words, " crochet"); ok {
+		p.form = named
+		d.learn(plain, p)
+		return
+	}
+	if strings.HasSuffix(words, "treble") || strings.HasSuffix(words, "double") {
+		p.form = crocheted
+		d.learn(words+" crochet", p)
+	}
+}
 
 func (d dialect) learn(words string, p phrase) {
 	for _, w := range []string{words, plural(words)} {
