@@ -68,7 +68,9 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 // it speak for it.
 const unlikely = 4
 
-func rangeOf(r *notation.Row) bool { return len(r.Label.List) > 1 || r.Label.To.Said() }
+func rangeOf(r *notation.Row) bool {
+	return len(r.Label.List) > 1 || r.Label.To.At(0) > r.Label.From.At(0)
+}
 
 // draft is a finding that still gathers its cause.
 type draft struct {

@@ -125,7 +125,7 @@ func (mk *maker) skip(s *notation.Skip) {
 	mk.loop = w
 	switch {
 	case missing == 0 || mk.beyond:
-	case mk.calm && missing == n && mk.begun && mk.needs(mk.following)[0] == need{}:
+	case mk.lenient && missing == n && mk.begun && mk.needs(mk.following)[0] == need{}:
 		// "*sc in next st, sk 1; rep from * across": nothing is left to skip
 	case w.target == notation.AnyStitch || w.target == notation.ChainStitch:
 		mk.fail(KindShort, fmt.Sprintf("%s to skip, but the row below has only %s left there", plural(n, "stitch"), numeral(n-missing)), s)

@@ -106,15 +106,17 @@ func (l *looping) once(left int) (int, bool) {
 	if l.toEnd && mk.left() <= l.keep && !l.openAhead() {
 		return 0, false
 	}
-	save, calm := mk.hand, mk.calm
+	save, calm, lenient := mk.hand, mk.calm, mk.lenient
 	mk.out = l.blank()
 	mk.calm = mk.calm || l.toEnd
+	mk.lenient = l.toEnd && l.g.Partial == 0
 	steps := l.g.Steps
 	if l.g.Partial > 0 && left == 1 && !l.toEnd {
 		steps = steps[:min(l.g.Partial, len(steps))]
 	}
 	mk.runInner(steps)
 	quits := mk.quits
+	mk.lenient = lenient
 	if mk.calm = calm; l.toEnd {
 		mk.quits = save.quits
 	} else if quits {

@@ -23,6 +23,7 @@ type maker struct {
 	depth     int             // of groups
 	seek      bool            // a later step of an enclosing list goes into a space
 	calm      bool            // an attempt: faults are not kept
+	lenient   bool            // a skip at the very end of a repeat may find nothing to skip
 	bare      bool            // a skip right behind a counting turning chain is a skip of its own
 	carried   bool            // the turning chain comes from the end of the row before
 	meshy     bool            // the row has chains between its stitches

@@ -17,7 +17,7 @@ import (
 //     chains are only spaces;
 //   - "in next space" passes over whatever lies before the space;
 //   - a repeat to the end goes on while it fits whole and enough is left for
-//     what follows.
+//     what follows; a skip that ends it may find nothing left.
 
 // spot1 is one place of a naive row: a stitch, or one chain of a space.
 type spot1 struct {
@@ -33,7 +33,7 @@ type naive struct {
 	gone int // stitches passed over since the last place
 	open int // chains that wait
 	ids  int
-	calm bool // within a repeat to the end
+	calm bool // at the steps of a repeat to the end
 }
 
 func (n *naive) copy() naive {
@@ -129,6 +129,9 @@ func (n *naive) do(o op) bool {
 	case "sp":
 		return n.inSpace()
 	case "rep":
+		calm := n.calm
+		n.calm = false
+		defer func() { n.calm = calm }()
 		for range o.n {
 			for _, s := range o.sub {
 				if !n.do(s) {
