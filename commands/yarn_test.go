@@ -239,6 +239,29 @@ func TestBabiesGetTheirCautions(t *testing.T) {
 	}
 }
 
+// FuzzReadYarn: whatever is typed, the answer is a yarn within its limits or a
+// kind error.
+func FuzzReadYarn(f *testing.F) {
+	for _, text := range []string{"DK cotton, 50 g = 120 m", "80% wool 20% nylon", "3", "½ oz lace", "0 g", "9e9 m", "4 ply 4 ply 4 ply"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if len(text) > 200 {
+			return
+		}
+		told, err := readYarn(text)
+		if err == nil && told.ball.Check() != nil {
+			t.Fatalf("%q: %+v", text, told)
+		}
+		if q, err := readQuantity(text); err == nil && !(q.value > 0 || q.balls > 0) {
+			t.Fatalf("%q: %+v", text, q)
+		}
+		if found, err := findHook(text); err == nil && len(found) == 0 {
+			t.Fatalf("%q: no hook and no error", text)
+		}
+	})
+}
+
 func BenchmarkYarnNeed(b *testing.B) {
 	set := All(withSwatch().services(), nil)
 	for b.Loop() {

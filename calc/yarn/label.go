@@ -10,23 +10,23 @@ import (
 	"countwright/calc/measure"
 )
 
-// labelUnits turns a unit of a label into grams or metres.
-var labelUnits = map[string]struct{ grams, metres float64 }{}
+// labelUnit is a unit of a label in grams or in metres.
+type labelUnit struct{ grams, metres float64 }
 
-func init() {
-	for _, u := range []struct {
-		words         string
-		grams, metres float64
-	}{
-		{"g gr gm gms gram grams gramme grammes", 1, 0}, {"kg kilo kilos", 1000, 0},
-		{"oz ounce ounces", measure.Ounce, 0}, {"lb lbs pound pounds", measure.Pound, 0},
-		{"m mtr mtrs metre metres meter meters", 0, 1}, {"yd yds yard yards", 0, 0.9144},
+// labelUnits is the units of labels by their spellings.
+var labelUnits = func() map[string]labelUnit {
+	units := map[string]labelUnit{}
+	for words, u := range map[string]labelUnit{
+		"g gr gm gms gram grams gramme grammes": {1, 0}, "kg kilo kilos": {1000, 0},
+		"oz ounce ounces": {measure.Ounce, 0}, "lb lbs pound pounds": {measure.Pound, 0},
+		"m mtr mtrs metre metres meter meters": {0, 1}, "yd yds yard yards": {0, 0.9144},
 	} {
-		for word := range strings.FieldsSeq(u.words) {
-			labelUnits[word] = struct{ grams, metres float64 }{u.grams, u.metres}
+		for word := range strings.FieldsSeq(words) {
+			units[word] = u
 		}
 	}
-}
+	return units
+}()
 
 // linking words of a label carry no meaning of their own.
 var linking = []string{"per", "in", "to", "a", "ball", "balls", "skein", "hank", "of", "approx", "ca", "about", "=", "/", "|", "·", ",", ";", "(", ")", ":", "-", "–", "~"}
