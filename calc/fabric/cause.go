@@ -172,6 +172,8 @@ func (r *remedy) tell() {
 		r.cause = fmt.Sprintf("“%s” is worked at one edge, where %s has it at both", r.cause, r.like)
 	case r.edge:
 		r.cause = fmt.Sprintf("“%s” is worked at one edge only; at both it would fit", r.cause)
+	case r.drops && r.like != "":
+		r.cause = strings.TrimSuffix(r.cause, " is one too many") + " is worked once more than in " + r.like
 	case r.like != "" && r.times > 0:
 		r.cause += ", as in " + r.like
 	}

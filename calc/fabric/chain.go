@@ -296,8 +296,9 @@ func (mk *maker) counts(s *notation.Chain, n int, e *entry, skips bool) bool {
 	}
 	yes := e.habit >= stitch.Usually && n >= e.chain
 	if e.habit == stitch.Varies && n >= e.chain {
-		yes = skips
-	} else if skips && n >= e.chain {
+		yes = false
+	}
+	if (skips || mk.w.tops) && n >= e.chain {
 		yes = true
 	}
 	if n >= max(1, e.chain-1) && (e.base != "hdc" || n >= e.chain) {

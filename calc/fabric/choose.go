@@ -310,7 +310,7 @@ func (mk *maker) topOfTurn(e *entry, each int, s *notation.Stitches) {
 	_, m := mk.take(w, 1)
 	mk.done.add(m)
 	if dead && e.consumes == 1 {
-		mk.w.top = true
+		mk.fail(KindTurn, "it works into the top of a turning chain that does not count as a stitch", s)
 	}
 	mk.loop = w
 	mk.put(e, 1, each, m.raw, s)

@@ -15,6 +15,7 @@ type edit struct {
 	cause string // "the repeat is worked 5 times where 6 fit"
 	fix   string // what to write instead
 	edge  bool   // shaping added at the other edge
+	drops bool   // shaping left out
 	times int    // the number of repeats after the edit; 0 when it is of another kind
 }
 
@@ -60,7 +61,7 @@ func (e *editor) list(steps []notation.Step, wrap func([]notation.Step) []notati
 		case *notation.Stitches:
 			e.stitches(s, with)
 			if len(steps) > 1 {
-				e.add(with(), 6, "“"+e.words(s)+"” is one too many", "leave out “"+e.words(s)+"”")
+				e.add(with(), 6, "“"+e.words(s)+"” is one too many", "leave out “"+e.words(s)+"”").drops = e.shapes(s)
 			}
 		case *notation.Skip:
 			e.skip(s, with)

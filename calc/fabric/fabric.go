@@ -31,6 +31,7 @@ type worker struct {
 	bases   map[stitch.ID]stitch.ID
 	defs    map[stitch.ID]*notation.Definition
 	chains  bool // chains are made between stitches somewhere
+	tops    bool // the top of a turning chain is worked somewhere: it counts, where nothing else is said
 	slips   bool // slip stitches are made somewhere
 	groups  bool // gaps between groups are worked into somewhere
 	reads   reading
@@ -47,7 +48,6 @@ type worker struct {
 	findings []Finding
 	told     []Assumption
 	guesses  []guess
-	top      bool // the top of a turning chain was worked that does not count
 	spare    maker
 }
 
@@ -150,6 +150,7 @@ func (w *worker) surveySteps(steps []notation.Step, fam int, both map[turning]bo
 			w.surveySteps(s.Steps, fam, both)
 		case *notation.Stitches:
 			w.slips = w.slips || s.Name == slip
+			w.tops = w.tops || s.Into.What == notation.TurningChain && s.Name != slip
 			w.groups = w.groups || between(s.Into)
 		}
 	}

@@ -172,6 +172,24 @@ func (p *pass) bridge(i int) (state, bool) {
 	return state{}, false
 }
 
+// missingRows tells of row numbers that are left out before a row.
+func (p *pass) missingRows(j *job) {
+	if j.gap == 0 || p.gapTold[j.line] {
+		return
+	}
+	p.gapTold[j.line] = true
+	from, to := j.number-j.gap, j.number-1
+	what := fmt.Sprintf("rows %d to %d are", from, to)
+	if from == to {
+		what = fmt.Sprintf("row %d is", from)
+	}
+	if j.told || j.gap > 3 {
+		p.w.assume(what+" not written as rows: work goes on without them", j.pos, j.label)
+		return
+	}
+	p.found = append(p.found, Finding{Label: j.label, Kind: KindRows, Message: what + " not in the text", Pos: j.pos, Size: p.w.size, Row: -1})
+}
+
 func rowsMissing(j *job) string {
 	if j.gap == 1 {
 		return "the row"

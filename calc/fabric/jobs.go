@@ -2,7 +2,6 @@ package fabric
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -42,6 +41,7 @@ type planner struct {
 	prev  *notation.Row
 	// everyOther is the row worked wherever an even, or odd, number is left out.
 	everyOther [2]*notation.Row
+	later      map[int]*notation.Row // rows of a list whose turn has not come
 }
 
 // plan lays out all rows of one size. Rows beyond the limit are left out, and
@@ -55,7 +55,7 @@ func (w *worker) plan() []job {
 	for i := range w.doc.Parts {
 		part := &w.doc.Parts[i]
 		p.byNum, p.last, p.piece, p.head, p.newly, p.tall, p.prev = map[int]*notation.Row{}, 0, i, "", true, 0, nil
-		p.everyOther = [2]*notation.Row{}
+		p.everyOther, p.later = [2]*notation.Row{}, map[int]*notation.Row{}
 		for n, line := range part.Lines {
 			p.line = n
 			switch l := line.(type) {
@@ -143,6 +143,7 @@ func (p *planner) row(r *notation.Row, after []notation.Line) {
 		p.everyOther[nums[0]%2] = r
 	}
 	p.between(nums[0])
+	nums = p.putOff(r, nums)
 	for i, n := range nums {
 		j := job{row: r, number: n, label: p.labelOf(r.Label.Kind, n), fresh: i == 0 && p.fresh(r, after), told: p.prose}
 		if i == 0 && p.last > 0 && !p.newly && !j.fresh {
@@ -157,6 +158,34 @@ func (p *planner) row(r *notation.Row, after []notation.Line) {
 		}
 		p.last = n
 	}
+	p.deferred()
+}
+
+// putOff keeps the rows of a list with gaps ("Rnds 3, 5, 7") until their turn
+// comes, and returns those that come at once.
+func (p *planner) putOff(r *notation.Row, nums []int) []int {
+	for i := 1; i < len(nums); i++ {
+		if nums[i] == nums[i-1]+1 {
+			continue
+		}
+		for _, n := range nums[i:] {
+			p.later[n] = r
+		}
+		return nums[:i]
+	}
+	return nums
+}
+
+// deferred works the rows kept for later whose turn it is.
+func (p *planner) deferred() {
+	for n := p.last + 1; p.later[n] != nil; n++ {
+		r := p.later[n]
+		delete(p.later, n)
+		if !p.add(job{row: r, number: n, label: p.labelOf(r.Label.Kind, n), again: true}) {
+			return
+		}
+		p.byNum[n], p.last = r, n
+	}
 }
 
 // between works the rows that an earlier line gave for all of their kind: "Row
@@ -164,6 +193,10 @@ func (p *planner) row(r *notation.Row, after []notation.Line) {
 func (p *planner) between(next int) {
 	for n := p.last + 1; n < next && p.last > 0; n++ {
 		r := p.everyOther[n%2]
+		if p.later[n] != nil {
+			r = p.later[n]
+			delete(p.later, n)
+		}
 		if r == nil || !p.add(job{row: r, number: n, label: p.labelOf(r.Label.Kind, n), again: true}) {
 			return
 		}
@@ -320,137 +353,4 @@ func hasStitches(steps []notation.Step) bool {
 		}
 	}
 	return false
-}
-
-// again plans rows that are worked like earlier ones.
-func (p *planner) again(a *notation.Again, after []notation.Line) {
-	if !inSize(a.Sizes, p.w.size) {
-		return
-	}
-	like := p.like(a)
-	if len(like) == 0 {
-		return
-	}
-	nums := p.numbers(a.Label, a.Pos())
-	rows := len(nums)
-	if rows == 0 {
-		rows = p.howMany(a, like, after) * len(like)
-	}
-	for i := range min(rows, maxRows) {
-		r := like[i%len(like)]
-		n := p.last + 1
-		if len(nums) > 0 {
-			n = nums[i]
-		} else if p.last == 0 {
-			n = 0
-		}
-		j := job{row: r, number: n, label: p.labelOf(r.Label.Kind, n), again: true}
-		if i == rows-1 {
-			j.claim = a.Claim
-		}
-		p.byNum[n] = r
-		if !p.add(j) {
-			return
-		}
-		p.jobs[len(p.jobs)-1].pos = a.Pos()
-		p.last = n
-	}
-}
-
-// like finds the rows that are to be worked again.
-func (p *planner) like(a *notation.Again) []*notation.Row {
-	label := "Rows"
-	if nums := p.numbers(a.Label, a.Pos()); len(nums) > 0 {
-		label = p.labelOf(a.Label.Kind, nums[0])
-	}
-	if len(a.Like) == 0 {
-		return p.back(max(1, a.Back), a, label)
-	}
-	var rows []*notation.Row
-	for _, n := range a.Like {
-		r, ok := p.byNum[n]
-		if !ok {
-			p.w.find(KindRows, fmt.Sprintf("row %d, which is to be repeated, does not stand before it", n), a.Pos(), label)
-			return nil
-		}
-		rows = append(rows, r)
-	}
-	return rows
-}
-
-// back finds the last n rows.
-func (p *planner) back(n int, a *notation.Again, label string) []*notation.Row {
-	var rows []*notation.Row
-	for i := len(p.jobs) - n; i < len(p.jobs); i++ {
-		if i >= 0 && p.jobs[i].piece == p.piece {
-			rows = append(rows, p.jobs[i].row)
-		}
-	}
-	if len(rows) < n {
-		p.w.find(KindRows, fmt.Sprintf("there are not %s before it that could be repeated", plural(n, "row")), a.Pos(), label)
-		return nil
-	}
-	return rows
-}
-
-// howMany is how often a list of rows is worked again.
-func (p *planner) howMany(a *notation.Again, like []*notation.Row, after []notation.Line) int {
-	gap := p.gap(after, len(like))
-	n := 1
-	switch {
-	case a.Times.Said():
-		n = a.Times.At(p.w.size)
-		if gap == n-1 && n > 1 && !a.More {
-			p.w.assume(fmt.Sprintf("“%d times” counts the first working, as the next row's number shows", n), a.Pos(), "")
-			return n - 1
-		}
-		if !a.More {
-			p.w.assume(fmt.Sprintf("“repeat … %d times” is taken as %d times more, after the first working", n, n), a.Pos(), "")
-		}
-	case gap > 0:
-		n = gap
-		p.w.assume(fmt.Sprintf("repeated %s, as the next row's number shows", plural(n, "time")), a.Pos(), "")
-	case a.Until > 0 && p.w.opt.Gauge != nil:
-		n = p.until(float64(a.Until), like)
-		p.w.assume(fmt.Sprintf("repeated %s to reach %.0f mm at this gauge", plural(n, "time"), float64(a.Until)), a.Pos(), "")
-	default:
-		p.w.assume("how often the rows are repeated is not stated as a number: they are worked once more", a.Pos(), "")
-	}
-	return n
-}
-
-// gap tells from the number of the next row how often a list was repeated; 0
-// when it does not.
-func (p *planner) gap(after []notation.Line, like int) int {
-	if len(after) == 0 || p.last == 0 {
-		return 0
-	}
-	from := 0
-	switch l := after[0].(type) {
-	case *notation.Row:
-		if l.Label.From.Said() {
-			from = l.Label.From.At(p.w.size)
-		}
-	case *notation.Again:
-		if l.Label.From.Said() {
-			from = l.Label.From.At(p.w.size)
-		}
-	}
-	if rows := from - 1 - p.last; rows > 0 && rows%like == 0 {
-		return rows / like
-	}
-	return 0
-}
-
-// until is how often rows are worked to reach a height.
-func (p *planner) until(mm float64, like []*notation.Row) int {
-	one := 0.0
-	for _, r := range like {
-		one += p.height(r)
-	}
-	if one <= 0 {
-		return 1
-	}
-	n := math.Round((mm - p.tall) / one)
-	return int(max(0, min(n, maxRows)))
 }

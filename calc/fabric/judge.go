@@ -7,24 +7,25 @@ import (
 
 // pass is one size of a text, worked from the first row to the last.
 type pass struct {
-	w      *worker
-	jobs   []job
-	done   []*outcome // what each job came to; nil where it made nothing
-	before []state    // what each job was worked on
-	bad    int        // rows that do not hold
-	wrong  int        // of them, those where only the stated count does not
-	most   int        // of them; with more the pass is given up
-	told   map[*notation.Row]bool
-	found  []Finding // one for each of those rows
-	search bool      // causes are looked for
-	lost   bool      // nothing is known of the row below: rows are not worked until a new beginning
+	w       *worker
+	jobs    []job
+	done    []*outcome   // what each job came to; nil where it made nothing
+	before  []state      // what each job was worked on
+	bad     int          // rows that do not hold
+	wrong   int          // of them, those where only the stated count does not
+	gapTold map[int]bool // lines before which rows are missing, told already
+	most    int          // of them; with more the pass is given up
+	told    map[*notation.Row]bool
+	found   []Finding // one for each of those rows
+	search  bool      // causes are looked for
+	lost    bool      // nothing is known of the row below: rows are not worked until a new beginning
 }
 
 // pass works a size. With search, the cause of each fault is looked for.
 func (w *worker) pass(search bool, most int) *pass {
 	w.findings = nil
 	w.memo = [memoSize]memo{} // another size or reading comes out differently
-	p := &pass{w: w, search: search, told: map[*notation.Row]bool{}, most: most}
+	p := &pass{w: w, search: search, told: map[*notation.Row]bool{}, gapTold: map[int]bool{}, most: most}
 	p.jobs = w.plan()
 	p.done = make([]*outcome, len(p.jobs))
 	p.before = make([]state, len(p.jobs))
@@ -127,6 +128,7 @@ func (p *pass) judge(i int, st state) state {
 	p.w.keepGuess(o.guess)
 	c := p.w.check(o, j.claim)
 	if len(o.faults) == 0 && c.ok && !o.unread {
+		p.missingRows(j)
 		return o.next
 	}
 	if o.unread { // told where it stands; go on from what the text states
