@@ -49,7 +49,7 @@ func ExampleStitch_assumed() {
 		fmt.Printf("%s: %v %q\n", id, s.Parts, s.Assumed)
 	}
 	// Output:
-	// shell: [{dc 5}] "5 dc in one place"
+	// shell: [{dc 5}] "5 {dc} in one place"
 	// 5-dc shell: [{dc 5}] ""
 }
 

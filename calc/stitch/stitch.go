@@ -105,7 +105,8 @@ type Stitch struct {
 	// Nil for a plain stitch.
 	Parts []Part
 	// Assumed says which make-up is taken for granted where patterns differ;
-	// empty when there is only one.
+	// empty when there is only one. Its stitches are in braces, as term.Say fills
+	// them in.
 	Assumed string
 	Symbol  Symbol
 	Source  string // where the figures come from, or "common practice, no source"
