@@ -1,0 +1,131 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"countwright/calc/stitch"
+	"countwright/commands/picture"
+	"countwright/commands/reply"
+)
+
+// ownStitch is how high a member's single crochet is.
+type ownStitch struct {
+	single  float64 // millimetres; 0: not known
+	swatch  string  // the swatch it was read off
+	unnamed bool    // there is a swatch, but it doesn't say its stitch
+}
+
+// ownHeight reads it off the newest swatch that says its stitch.
+func ownHeight(ctx context.Context, s Services, r Request) (ownStitch, error) {
+	saved, err := s.Swatches.List(ctx, r.Member.ID)
+	if err != nil {
+		return ownStitch{}, fmt.Errorf("list swatches: %w", err)
+	}
+	own := ownStitch{unnamed: len(saved) > 0}
+	for _, sw := range saved {
+		height := heightOf(r, sw.Stitch)
+		g, err := sw.Gauge()
+		if height > 0 && err == nil {
+			return ownStitch{single: g.RowHeight() / height, swatch: sw.Name}, nil
+		}
+	}
+	return own, nil
+}
+
+// ownHint says how to see one's own millimetres.
+func (a *stitchAnswer) ownHint() {
+	if a.own.unnamed && a.Height > 0 {
+		a.add(reply.Tip{Text: "Record a swatch with its stitch (/gauge swatch … stitch:hdc) to see heights in your own millimetres."})
+	}
+}
+
+// ladder is the plain stitches from the lowest to the tallest.
+var ladder = []stitch.ID{"sl st", "sc", "hdc", "dc", "tr", "dtr", "trtr", "quadtr"}
+
+// compared lists the stitch among its neighbours, from the lowest to the
+// tallest: two plain ones on either side, where there are so many.
+func compared(s stitch.Stitch) []stitch.Stitch {
+	var below, above []stitch.Stitch
+	for _, id := range ladder {
+		plain, _ := stitch.Lookup(id)
+		switch {
+		case id == s.ID:
+		case plain.Height < s.Height || plain.Height == s.Height && slices.Index(ladder, s.ID) < 0:
+			below = append(below, plain)
+		default:
+			above = append(above, plain)
+		}
+	}
+	under := min(len(below), max(2, 4-len(above)))
+	over := min(len(above), 4-under)
+	list := append(slices.Clone(below[len(below)-under:]), s)
+	return append(list, above[:over]...)
+}
+
+// pictures adds the comparison of heights, where the stitch has one.
+func (a *stitchAnswer) pictures() error {
+	if a.Height == 0 && a.Symbol.Shape == stitch.NoShape {
+		return nil
+	}
+	d := a.r.dialect()
+	h := picture.Heights{Title: upperFirst(a.words().Name) + " among its neighbours", Unit: wordIn(a.r.Terms(), "sc"), Single: a.own.single}
+	for _, s := range compared(a.Stitch) {
+		symbol := s.Symbol
+		if base, ok := stitch.Lookup(s.Base); ok && symbol.Shape == stitch.NoShape {
+			symbol = base.Symbol
+		}
+		h.Stitches = append(h.Stitches, picture.Tall{Name: s.In(d).Short(), Symbol: symbol, Height: s.Height, Chain: s.Chain, Asked: s.ID == a.ID})
+	}
+	if a.own.single > 0 {
+		h.Notes = []string{fmt.Sprintf("Your millimetres are from your swatch “%s”.", clip(a.own.swatch, 30))}
+	}
+	drawing, err := h.Draw()
+	if err != nil {
+		return err
+	}
+	a.add(reply.Picture{Name: "stitch-" + strings.ReplaceAll(string(a.ID), " ", "-"), Alt: clip(drawing.Description, 1024), Drawing: drawing})
+	return nil
+}
+
+var symbolShapes = map[stitch.Shape]string{stitch.Oval: "an open oval", stitch.Dot: "a filled dot", stitch.Plus: "a plus sign or an x",
+	stitch.Stem: "a T", stitch.Puff: "a closed oval on a foot", stitch.Ring: "a ring", stitch.Tilde: "a plus sign under a wave", stitch.Wave: "a wavy line"}
+
+var symbolJoins = map[stitch.Join]string{stitch.AtTop: ", joined at the top", stitch.AtFoot: ", from one foot", stitch.AtBoth: ", joined at the top and the foot", stitch.Cross: ", crossed"}
+
+// symbolWords describes a chart symbol to who can't see it.
+func symbolWords(s stitch.Symbol) string {
+	text := symbolShapes[s.Shape]
+	if text == "" {
+		return ""
+	}
+	if s.Legs > 1 {
+		text = fmt.Sprintf("%d times %s", s.Legs, text)
+	}
+	if s.Bars > 0 {
+		text += fmt.Sprintf(" with %d slanted %s", s.Bars, plural(s.Bars, "bar", "bars"))
+	}
+	if s.Legs > 1 {
+		text += symbolJoins[s.Join]
+	}
+	switch s.Post {
+	case stitch.Front:
+		text += ", its foot hooked to the front"
+	case stitch.Back:
+		text += ", its foot hooked to the back"
+	}
+	if s.Arc != stitch.NoSide {
+		text += ", with an arc below"
+	}
+	if s.Chains > 0 && s.Shape == stitch.Oval {
+		text = fmt.Sprintf("a ring of %d small ovals", s.Chains)
+	} else if s.Chains > 0 {
+		text += fmt.Sprintf(", %d %s between", s.Chains, plural(s.Chains, "oval", "ovals"))
+	}
+	if s.Mark != "" {
+		text += fmt.Sprintf(", with the letter %s", s.Mark)
+	}
+	return text
+}

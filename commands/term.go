@@ -1,0 +1,207 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"countwright/calc/lookup"
+	"countwright/calc/stitch"
+	"countwright/calc/term"
+	"countwright/commands/reply"
+)
+
+// termCommand explains a word of the trade, an abbreviation or a sign.
+func termCommand(s Services) *Command {
+	word := Words("word", "A word, abbreviation or sign of the trade, in any terms or language", 200).Require().Like("tension")
+	terms, level := tellTerms(), tellLevel()
+	word.Suggest(func(_ context.Context, r Request, typed string) []Choice {
+		return suggestTerms(told(r, terms, level), typed)
+	})
+	return &Command{
+		Name: "term", Short: "What a word, an abbreviation or a sign of a pattern means",
+		Long: "US and UK patterns use the same words for different things: those are pointed out. " +
+			"Words of other languages are known too, and a few words of a row are explained one by one.",
+		Options:  []Option{word, terms, level},
+		Examples: []string{"/term word:dc", "/term word:tension", "/term word:*", "/term word:Stäbchen", "/term word:rep from * to end level:maker"},
+		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
+			own, err := ownHeight(ctx, s, r)
+			if err != nil {
+				return reply.Reply{}, err
+			}
+			return explainWord(told(r, terms, level), word, own)
+		},
+	}
+}
+
+// explainWord answers for one word, or for several one by one.
+func explainWord(r Request, word *Opt[string], own ownStitch) (reply.Reply, error) {
+	asked := word.Of(r)
+	answers := term.Explain(asked, r.dialect(), 10)
+	sure := len(answers) > 0 && answers[0].How < lookup.Partly
+	if !sure || answers[0].How != lookup.Exact {
+		if several := wordByWord(r, asked); len(several) > 1 {
+			return wordsReply(r, asked, several), nil
+		}
+	}
+	if len(answers) == 0 {
+		return reply.Reply{}, &Mistake{Option: "word", Example: "/term word:tension",
+			Message: fmt.Sprintf("I don't know “%s”. Try a part of it, or its abbreviation; for what went wrong there is /trouble", clip(asked, 40))}
+	}
+	if !sure {
+		return wordChoice(r, asked, answers), nil
+	}
+	return newTermAnswer(r, asked, answers, own).reply()
+}
+
+// shortWord is the word by which an answer is named in the terms of the
+// reader.
+func shortWord(r Request, a term.Answer) string {
+	if a.Stitch != "" {
+		s, _ := stitch.Lookup(a.Stitch)
+		return stitchTitle(s.In(r.dialect()))
+	}
+	return a.Term.Word(r.dialect())
+}
+
+// termLine is the line that asks for an answer by its own word.
+func termLine(r Request, a term.Answer) string {
+	word := a.Term.Word(r.dialect())
+	if a.Stitch != "" {
+		s, _ := stitch.Lookup(a.Stitch)
+		word = stitchInLine(s, r.dialect())
+	}
+	return Line("term", map[string]Input{"word": {Text: word}, "terms": {Text: termsName(r.Terms())}})
+}
+
+// meaning is what an answer means, in a few sentences.
+func meaning(r Request, a term.Answer) string {
+	if a.Stitch == "" {
+		return term.Say(a.Term.Means, r.dialect())
+	}
+	s, _ := stitch.Lookup(a.Stitch)
+	return newStitchAnswer(r, foundStitch{Stitch: s}, ownStitch{}).what()
+}
+
+// wordChoice asks which word is meant.
+func wordChoice(r Request, asked string, answers []term.Answer) reply.Reply {
+	var items []string
+	var next []reply.Action
+	var data []any
+	for i, a := range answers {
+		items = append(items, upperFirst(shortWord(r, a))+": "+firstSentence(meaning(r, a)))
+		data = append(data, answerFigures(a))
+		if i < 5 {
+			next = append(next, reply.Button{Label: upperFirst(shortWord(r, a)), Line: termLine(r, a)})
+		}
+	}
+	return reply.Reply{Title: fmt.Sprintf("What is “%s”?", clip(asked, 40)),
+		Parts: []reply.Block{reply.Text{Text: "I don't know that just so. These words come close:"}, reply.List{Items: items},
+			reply.Tip{Text: "If something went wrong in your work, tell /trouble what you see."}},
+		Actions: next, Data: map[string]any{"asked": asked, "terms": termsName(r.Terms()), "near": data}}
+}
+
+// wordByWord explains the words of a text one by one, several that belong
+// together as one; nil when one of them is not known.
+func wordByWord(r Request, text string) []term.Answer {
+	const longest, most = 4, 12
+	words := strings.FieldsFunc(text, func(c rune) bool { return c == ' ' || c == ',' || c == ';' || c == ':' || c == '\n' })
+	var found []term.Answer
+	known := 0
+	for at := 0; at < len(words) && len(found) < most; {
+		n := min(longest, len(words)-at)
+		for ; n > 0; n-- {
+			part := strings.Trim(strings.Join(words[at:at+n], " "), ".")
+			if a := term.Explain(part, r.dialect(), 1); len(a) > 0 && a[0].How == lookup.Exact {
+				a[0].Word = part
+				found = append(found, a[0])
+				known += n
+				break
+			}
+		}
+		at += max(1, n)
+	}
+	if 2*known < len(words) {
+		return nil // it is rather a question than a row
+	}
+	return found
+}
+
+// wordsReply explains several words.
+func wordsReply(r Request, asked string, answers []term.Answer) reply.Reply {
+	var items []reply.Field
+	var data []any
+	seen := map[string]bool{}
+	menu := reply.Menu{Label: "More about one of them"}
+	for _, a := range answers {
+		if seen[a.Word] {
+			continue
+		}
+		seen[a.Word] = true
+		items = append(items, reply.Field{Name: a.Word, Value: firstSentence(upperFirst(shortWord(r, a)) + ": " + meaning(r, a))})
+		data = append(data, answerFigures(a))
+		menu.Choices = append(menu.Choices, reply.Button{Label: upperFirst(shortWord(r, a)), Line: termLine(r, a)})
+	}
+	own := map[string]string{"word": asked}
+	return reply.Reply{Title: fmt.Sprintf("“%s”, word by word (%s terms)", clip(asked, 60), termsName(r.Terms())),
+		Parts:   []reply.Block{reply.Fields{Items: items}},
+		Actions: []reply.Action{r.switchTerms(own), menu},
+		Data:    map[string]any{"asked": asked, "terms": termsName(r.Terms()), "answers": data}}
+}
+
+// firstSentence cuts a text after its first sentence.
+func firstSentence(text string) string {
+	if i := strings.Index(text, ". "); i >= 0 {
+		return text[:i+1]
+	}
+	return text
+}
+
+func answerFigures(a term.Answer) map[string]any {
+	if a.Stitch != "" {
+		return map[string]any{"stitch": string(a.Stitch), "word": a.Word, "in": a.Tag}
+	}
+	return map[string]any{"term": a.Term.ID, "word": a.Word, "in": a.Tag}
+}
+
+// firstTerms are offered before anything is typed.
+var firstTerms = []string{"yo", "sk", "rep", "st", "sts", "rnd", "sp", "tog", "RS", "WS", "beg", "gauge", "*", "[ ]", "( )", "sl st", "inc", "dec",
+	"BLO", "turning chain", "ease", "block", "swatch", "MC", "frog"}
+
+// suggestTerms offers words for what is typed, each with what it means.
+func suggestTerms(r Request, typed string) []Choice {
+	var answers []term.Answer
+	if strings.TrimSpace(typed) == "" {
+		for _, w := range firstTerms {
+			answers = append(answers, term.Explain(w, r.dialect(), 1)...)
+		}
+	} else {
+		answers = term.Explain(typed, r.dialect(), 25)
+	}
+	var offers []Choice
+	for _, a := range answers {
+		label, value := a.Word, a.Word
+		if a.Stitch != "" {
+			s, _ := stitch.Lookup(a.Stitch)
+			value = stitchInLine(s, r.dialect())
+			label = shortWord(r, a)
+			if a.Tag != r.dialect().String() && a.Tag != "" {
+				label += ": " + tagged(lookup.Word{Key: string(a.Stitch), Text: a.Word, Tag: a.Tag})
+			}
+		} else {
+			value = a.Term.Word(r.dialect())
+			label = value + ": " + term.Say(a.Term.Means, r.dialect())
+		}
+		offers = append(offers, Choice{Label: shortLabel(label), Value: clip(value, 100)})
+	}
+	return offers
+}
+
+// shortLabel cuts a label to what a choice may hold.
+func shortLabel(s string) string {
+	const most = 100
+	if r := []rune(s); len(r) > most {
+		return strings.TrimRight(string(r[:most-1]), " ") + "…"
+	}
+	return s
+}
