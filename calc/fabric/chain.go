@@ -298,7 +298,7 @@ func (mk *maker) counts(s *notation.Chain, n int, e *entry, skips bool) bool {
 	if e.habit == stitch.Varies && n >= e.chain {
 		yes = false
 	}
-	if (skips || mk.w.tops) && n >= e.chain {
+	if n >= e.chain && (skips || mk.w.tops && e.habit == stitch.Varies) {
 		yes = true
 	}
 	if n >= max(1, e.chain-1) && (e.base != "hdc" || n >= e.chain) {

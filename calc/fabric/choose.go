@@ -279,17 +279,40 @@ func (mk *maker) between(e *entry, each int, s *notation.Stitches, n int) {
 	any := want{target: notation.AnyStitch}
 	mk.loop = want{target: notation.SpaceBetween}
 	for range n {
-		at, passed, ok := mk.find(any)
-		if !ok {
+		if !mk.passGroup() {
 			mk.short(e, each, s, any, 1, 1)
 			return
 		}
-		mk.skipTo(at, passed)
-		_, m := mk.take(any, max(1, mk.base.leafAt(at).of))
-		mk.done.add(m)
-		mk.gone.add(m)
 		mk.put(e, 1, each, 0, mk.into(s, notation.SpaceBetween))
 		mk.used = true
+	}
+}
+
+// passGroup moves past the stitches that share a place, to the gap behind
+// them. It is false when no gap is left.
+func (mk *maker) passGroup() bool {
+	any := want{target: notation.AnyStitch}
+	for {
+		at, passed, ok := mk.find(any)
+		if !ok || mk.kind != notation.Round && mk.left()-passed.live <= 1 {
+			return false
+		}
+		mk.skipTo(at, passed)
+		c := *mk.base.leafAt(at)
+		n := 1
+		if c.of > 1 {
+			n = c.of - mk.cur.off%c.of
+		}
+		_, m := mk.take(any, n)
+		mk.done.add(m)
+		mk.gone.add(m)
+		next, _, ok := mk.find(any)
+		if !ok {
+			return mk.kind == notation.Round
+		}
+		if mk.st.turned && !c.same || !mk.st.turned && !mk.base.leafAt(next).same {
+			return true
+		}
 	}
 }
 

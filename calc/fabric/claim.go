@@ -29,8 +29,7 @@ func (w *worker) check(o *outcome, claim *notation.Claim) checked {
 		said := e.Count.At(w.size)
 		made, known := w.madeOf(o, e.What, said, len(claim.Entries) > 1)
 		if known && made != said {
-			_, space := spaceWord(e.What)
-			return checked{said: said, made: made, what: e.What, total: !space && !isChains(e.What) && o.made}
+			return checked{said: said, made: made, what: e.What, total: o.made && w.isSingle(e.What)}
 		}
 	}
 	c.said, _ = claimed(claim, w.size)
@@ -75,10 +74,12 @@ func (w *worker) madeOf(o *outcome, what string, said int, mixed bool) (int, boo
 		return pick(said, t.chains, t.fills), true
 	}
 	id := stitch.ID(strings.ToLower(what))
-	for _, u := range t.units {
-		if u.ID == id {
-			return u.N, true
-		}
+	if n := of(t.units, id); n > 0 {
+		return n, true
+	}
+	if e := w.entry(id); e.kind == stitch.Group {
+		n := shells(o.count.Made, 1)
+		return n, n > 0 && e.parts != nil && len(e.parts) == 1 // a V may be written in other ways
 	}
 	return w.madeStitches(t, id, said, mixed)
 }
@@ -106,6 +107,31 @@ func (w *worker) madeStitches(t *totals, id stitch.ID, said int, mixed bool) (in
 		return pick(said, family-turning, exact-turning, family-2*incs, exact-of(t.within, id)), true
 	}
 	return pick(said, family-turning, exact-turning), true
+}
+
+// shells counts the places that hold three stitches or more, which is what a
+// text calls shells where it does not work them by name.
+func shells(made []Made, times int) int {
+	n := 0
+	for i := range made {
+		m := &made[i]
+		switch {
+		case m.Repeat != nil:
+			n += shells(m.Repeat, times*m.N)
+		case m.Each >= 3 && m.ID != chainID:
+			n += times * m.N
+		}
+	}
+	return n
+}
+
+// isSingle says whether a word counts single stitches.
+func (w *worker) isSingle(what string) bool {
+	if isStitches(what) {
+		return true
+	}
+	_, space := spaceWord(what)
+	return !space && !isChains(what) && w.entry(stitch.ID(strings.ToLower(what))).kind != stitch.Group
 }
 
 func (w *worker) madeShaping(t *totals, id stitch.ID) int {

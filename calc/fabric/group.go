@@ -115,7 +115,7 @@ func (l *looping) once(left int) (int, bool) {
 	if !l.toEnd && mk.done == save.done && mk.left() == 0 && len(mk.faults) > 0 && len(mk.base) > 0 {
 		return left, true // nothing is left: going on changes nothing
 	}
-	if l.toEnd && (quits || mk.left() < l.keep || l.open > 0 && mk.ahead(anySpace) < l.open || mk.done == save.done) {
+	if l.toEnd && (quits || mk.left() < l.keep || l.open > 0 && mk.spacesAhead() < l.open || mk.done == save.done) {
 		l.undo(&save, mk.done == save.done && !quits)
 		return 0, false
 	}
@@ -179,9 +179,9 @@ func (l *looping) jump(save *hand, made *builder, left, used int) int {
 // that stay free.
 func (l *looping) spacesFor(save *hand) int {
 	mk := l.mk
-	now, here := mk.ahead(anySpace), mk.hand
+	now, here := mk.spacesAhead(), mk.hand
 	mk.hand = *save
-	before := mk.ahead(anySpace)
+	before := mk.spacesAhead()
 	mk.hand = here
 	if before <= now {
 		return endless
@@ -211,10 +211,48 @@ func (l *looping) finish() {
 		mk.fail(KindShort, fmt.Sprintf("not one whole repeat fits: %s left in the row below", are(mk.left())), l.g)
 		return
 	}
+	if l.keep > 0 && mk.left() > l.keep && l.g.Partial == 0 {
+		l.ending()
+	}
 	if p := l.g.Partial; p > 0 && p < len(l.g.Steps) {
 		mk.runInner(l.g.Steps[:p])
 	}
 	mk.ends = &ending{takes: l.takes, rest: l.keep, step: l.g}
+}
+
+// ending works a last repeat whose end is told by the steps that follow: "…, 5
+// dc in next sc; rep from * across, ending with 3 dc in last sc". It is worked
+// as far as it leaves just what they need, if what would come next goes into a
+// stitch or space by name, as they do.
+func (l *looping) ending() {
+	mk := l.mk
+	save, calm := mk.hand, mk.calm
+	mk.out, mk.calm = newBuilder(), true
+	for k, s := range l.g.Steps[:len(l.g.Steps)-1] {
+		mk.following = l.g.Steps[k+1:]
+		mk.step(s, mk.following)
+		if mk.quits || mk.left() < l.keep {
+			break
+		}
+		if mk.left() == l.keep && namesPlace(l.g.Steps[k+1]) {
+			made := mk.out
+			mk.out, mk.calm = l.outer, calm
+			l.outer.append(made, 1)
+			return
+		}
+	}
+	mk.hand, mk.out, mk.calm = save, l.outer, calm
+}
+
+// namesPlace says whether a step goes into a stitch or space by name.
+func namesPlace(s notation.Step) bool {
+	switch s := s.(type) {
+	case *notation.Stitches:
+		return s.Into.What == notation.NamedStitch || spacelike(s.Into.What)
+	case *notation.Group:
+		return s.Into != nil && (s.Into.What == notation.NamedStitch || spacelike(s.Into.What))
+	}
+	return false
 }
 
 // runInner works the steps of one repeat.
@@ -240,10 +278,24 @@ func (mk *maker) runInner(steps []notation.Step) {
 // anySpace looks for chain spaces of any size.
 var anySpace = want{target: notation.Space, whole: true}
 
+// spacesAhead counts the chain spaces from the cursor on; where a row has none,
+// the gaps between its groups.
+func (mk *maker) spacesAhead() int {
+	if mk.open() {
+		return mk.ahead(anySpace)
+	}
+	here, n := mk.hand, 0
+	for mk.passGroup() {
+		n++
+	}
+	mk.hand = here
+	return n
+}
+
 // openAhead says whether spaces remain that "each stitch" does not see.
 func (l *looping) openAhead() bool {
 	if l.open > 0 {
-		return l.mk.ahead(anySpace) > l.open
+		return l.mk.spacesAhead() > l.open
 	}
 	_, _, ok := l.mk.find(anySpace)
 	return ok

@@ -323,8 +323,11 @@ func (mk *maker) one(e *entry, m Made, s *notation.Stitches) {
 		mk.out.record(m)
 		if e.makes > 0 {
 			c := cell{kind: stitchCell, id: e.id}
-			if m.Each > 1 && mk.w.groups {
-				c.of = m.Each
+			if mk.w.groups {
+				c.same = m.Takes == 0 && !mk.ring && s.Into.What != notation.SpaceBetween
+				if m.Each > 1 {
+					c.of = m.Each
+				}
 			}
 			c.dead = e.kind == stitch.Slip && (mk.slipIsDead(s))
 			mk.out.top = mk.out.top.add(leaf(c, m.N*m.Each*e.makes))

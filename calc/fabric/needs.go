@@ -76,9 +76,9 @@ func (mk *maker) usesPlaces(p notation.Place, each int) need {
 		}
 	}
 	switch p.What {
-	case notation.ChainSpace, notation.Space:
+	case notation.ChainSpace, notation.Space, notation.SpaceBetween:
 		return need{spaces: n}
-	case notation.SpaceBetween, notation.ChainFromHook, notation.RingCentre, notation.RowEnd, notation.OtherSide:
+	case notation.ChainFromHook, notation.RingCentre, notation.RowEnd, notation.OtherSide:
 		return need{}
 	case notation.TurningChain:
 		return need{stitches: 1}

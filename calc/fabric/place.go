@@ -132,7 +132,11 @@ func (mk *maker) choose(e *entry, each int, s *notation.Stitches, after []notati
 	switch p.Choice {
 	case notation.EachTo:
 		if s.Into.What == notation.SpaceBetween {
-			mk.between(e, each, s, endless)
+			left := mk.rest.spaces
+			if p.To == notation.ToLast {
+				left = p.Left.At(mk.w.size)
+			}
+			mk.between(e, each, s, mk.spacesAhead()-left)
 			return
 		}
 		mk.eachTo(e, each, s, w, after)

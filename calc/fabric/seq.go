@@ -18,6 +18,7 @@ type cell struct {
 	id   stitch.ID // the stitch; of a turning chain: the stitch it stands for
 	size int       // chains in it
 	of   int       // stitches worked together in one place, 0 for a single one
+	same bool      // worked into the place of the cell before it
 	dead bool      // no place when a text says "stitch": a space, a slip stitch for travelling, a turning chain that does not count
 }
 

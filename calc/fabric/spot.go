@@ -141,16 +141,10 @@ func (mk *maker) open() bool {
 
 // gap moves past one group of stitches, to the gap behind it.
 func (mk *maker) gap(f *spot) bool {
-	any := want{target: notation.AnyStitch}
-	at, passed, ok := mk.find(any)
-	if !ok {
-		mk.shortOf(any, nil)
+	if !mk.passGroup() {
+		mk.shortOf(want{target: notation.AnyStitch}, nil)
 		return false
 	}
-	mk.skipTo(at, passed)
-	_, m := mk.take(any, max(1, mk.base.leafAt(at).of))
-	mk.done.add(m)
-	mk.gone.add(m)
 	f.takes, f.into = 0, notation.SpaceBetween
 	mk.loop, mk.used = want{target: notation.SpaceBetween}, true
 	return true
