@@ -202,9 +202,9 @@ func (w *weighing) turningChain(i int, first string) {
 	counted := false
 	for j := i - 1; j >= max(i-8, 0); j-- {
 		counted = counted || strings.HasPrefix(w.tokens[j].low, "count")
-		if counted && w.tokens[j].kind == kindNumber && j > 0 {
+		if counted && w.tokens[j].kind == kindNumber {
 			chains = w.tokens[j].n
-			if j+1 < len(w.tokens) && (strings.HasPrefix(w.tokens[j-1].low, "ch") || w.tokens[j-1].kind == kindDash || strings.HasPrefix(w.tokens[j+1].low, "ch")) {
+			if j > 0 && (strings.HasPrefix(w.tokens[j-1].low, "ch") || w.tokens[j-1].kind == kindDash) || strings.HasPrefix(w.tokens[j+1].low, "ch") {
 				w.chainEvidence(i, i, first, chains)
 			}
 			return

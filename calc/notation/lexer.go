@@ -229,7 +229,7 @@ func (l *lexer) decimals(sep rune, n int) float64 {
 		value = value*10 + int(c-'0')
 	}
 	switch {
-	case sep == ',' && digits == 3 && n < 100 && n > 0:
+	case sep == ',' && digits == 3 && n < 10 && n > 0 && !l.inList(rest[3:]):
 		for range digits + 1 {
 			l.advance(1)
 		}
@@ -242,6 +242,13 @@ func (l *lexer) decimals(sep rune, n int) float64 {
 		return real
 	}
 	return float64(n)
+}
+
+// inList reports whether a comma here parts the numbers of a list: "89,105,120"
+// and not thousands.
+func (l *lexer) inList(rest string) bool {
+	last := len(l.tokens) - 1
+	return strings.HasPrefix(rest, ",") || last >= 0 && l.tokens[last].kind == kindComma && !l.space
 }
 
 // ordinalEnding returns the length of "st", "nd", "rd", "th" or "d" here, 0

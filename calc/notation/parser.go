@@ -57,6 +57,7 @@ type parser struct {
 	kindOf   Kind                    // of the last labelled row: what bare numbers are
 	base     stitch.ID               // the stitch last worked: what "inc" is of
 	loop     Loop                    // "working in back loops only"
+	mended   bool                    // the word here was mistyped and is read anew
 	into     *Place                  // "in next st," told before the stitches
 	after    []Line                  // lines that follow the row being read
 	claim    *Claim                  // of the row being read

@@ -54,7 +54,7 @@ func (p *parser) claimBracket() *Claim {
 func (p *parser) claimEntries() *Claim {
 	c := &Claim{}
 	for {
-		for p.is(cTotal, cAlso, cThe, cSt, cEquals, cColon, cMake, cDash, cCount) || p.cur().word == "now" || p.cur().word == "have" || p.cur().word == "you" || p.cur().word == "should" {
+		for k := 0; k < 8 && (p.is(cTotal, cAlso, cThe, cSt, cEquals, cColon, cMake, cDash, cCount) || p.cur().word == "now" || p.cur().word == "have" || p.cur().word == "you" || p.cur().word == "should"); k++ {
 			p.i++
 		}
 		if !p.is(cNumber) {
@@ -199,7 +199,7 @@ func (p *parser) bareClaim(from int) bool {
 	at := p.i
 	made := p.items[from].class == cMake && p.items[from].word == "making"
 	marked := p.is(cDash, cEquals)
-	for p.is(cDash, cEquals) {
+	for k := 0; k < 3 && p.is(cDash, cEquals); k++ {
 		p.i++
 	}
 	if p.is(cTotal) {

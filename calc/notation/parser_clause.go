@@ -35,7 +35,7 @@ func wordSet(words string) map[string]bool {
 func (p *parser) clause(f *frame) {
 	from := p.i
 	if p.mend() {
-		p.step(f)
+		p.mended = true // read again from here
 		return
 	}
 	lead := p.i

@@ -6,6 +6,15 @@ import (
 
 // document reads the whole text into p.lines.
 func (p *parser) document() {
+	p.readLines()
+	for _, l := range p.lines {
+		if prose, ok := l.(*Prose); ok {
+			prose.Text = p.source(prose.Span)
+		}
+	}
+}
+
+func (p *parser) readLines() {
 	last := len(p.items) - 1
 	section := ""
 	for p.i < last {

@@ -155,7 +155,7 @@ func (p *parser) handling(f *frame, from int) bool {
 
 // stitchAhead reports whether stitches follow in the row.
 func (p *parser) stitchAhead() bool {
-	for k := p.i; k < p.stop; k++ {
+	for k := p.i; k < min(p.stop, p.i+200); k++ {
 		switch p.items[k].class {
 		case cStitch:
 			return true

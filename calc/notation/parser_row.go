@@ -57,9 +57,10 @@ func (p *parser) sequence(depth int) *frame {
 		default:
 			p.step(f)
 		}
-		if p.i == before {
+		if p.i == before && !p.mended {
 			p.i++ // never stand still
 		}
+		p.mended = false
 	}
 	p.finish(f)
 	return f

@@ -79,11 +79,10 @@ func (p *parser) prose(from, end int) {
 	if n := len(p.lines); n > 0 && !p.items[from].para && !p.items[from].line {
 		if before, ok := p.lines[n-1].(*Prose); ok {
 			before.To = s.To
-			before.Text = p.source(before.Span)
 			return
 		}
 	}
-	p.lines = append(p.lines, &Prose{Span: s, Text: p.source(s)})
+	p.lines = append(p.lines, &Prose{Span: s}) // its text is set when it is whole
 }
 
 // worksHere reports whether a unit begins as work does: with a chain, a

@@ -243,7 +243,11 @@ func (t *translator) isStitch(low string) bool {
 	default:
 		return true
 	}
-	if next := t.tokens[t.i+1]; next.kind == kindWord {
+	next := t.tokens[t.i+1]
+	if low == "single" && strings.HasPrefix(next.low, "st") {
+		return false // "every single stitch"
+	}
+	if next.kind == kindWord {
 		switch next.low {
 		case "in", "into", "on", "over", "to", "from", "around", "across", "under", "between", "and", "of", "then", "st", "sts", "stitch", "stitches":
 		default:

@@ -36,6 +36,15 @@ var vocabularies = sync.OnceValue(func() [Older + 1]*vocabulary {
 
 func newVocabulary(terms Terms) *vocabulary {
 	v := &vocabulary{entries: map[string]entry{}, longest: map[string]int{}, byLength: map[int][]string{}}
+	if terms == Older { // "tc" is a treble there, no turning chain
+		for _, s := range stitch.All() {
+			for _, abbr := range s.Older.Abbr {
+				if worked(s) && strings.Contains(abbr, " c") {
+					v.learn(strings.ReplaceAll(normal(abbr), " ", ""), entry{class: cStitch, id: s.ID})
+				}
+			}
+		}
+	}
 	for _, p := range phrases {
 		for _, words := range strings.Split(p.words, "|") {
 			v.learn(words, entry{class: p.class, n: p.n})
