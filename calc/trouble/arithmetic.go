@@ -22,7 +22,8 @@ var arithmetic = map[string]arithmetician{
 	"edge":   {[]string{"stitches", "length", "picked"}, []string{"ruffles", "puckers", "fits"}, []string{"want", "have", "length", "percent", "more"}, edge},
 	"count": {
 		[]string{"start", "now", "worked"},
-		[]string{"one each row", "two each row", "one every second row", "now and then", "steady"},
+		[]string{"loses one each row", "loses two each row", "loses one every second row", "loses now and then",
+			"gains one each row", "gains two each row", "gains one every second row", "gains now and then", "steady"},
 		[]string{"change", "worked"},
 		count,
 	},
@@ -86,16 +87,21 @@ func edge(f Facts) (string, map[string]Value, error) {
 // count looks for the rhythm in which stitches come or go.
 func count(f Facts) (string, map[string]Value, error) {
 	change := math.Abs(f["now"] - f["start"])
-	name := "now and then"
+	name := "loses "
+	if f["now"] > f["start"] {
+		name = "gains "
+	}
 	switch {
 	case change == 0:
 		name = "steady"
 	case change == f["worked"]:
-		name = "one each row"
+		name += "one each row"
 	case change == 2*f["worked"]:
-		name = "two each row"
+		name += "two each row"
 	case f["worked"] > 1 && (change == math.Floor(f["worked"]/2) || change == math.Ceil(f["worked"]/2)):
-		name = "one every second row"
+		name += "one every second row"
+	default:
+		name += "now and then"
 	}
 	return name, map[string]Value{"change": {change, Count}, "worked": {f["worked"], Count}}, nil
 }

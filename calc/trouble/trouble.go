@@ -29,6 +29,7 @@ var (
 // Trouble is a symptom with what may cause it.
 type Trouble struct {
 	ID      string
+	Topic   string   // what it is about, in a few words: that of its file
 	Symptom string   // as a maker would say it: "My circle ruffles"
 	Asked   []string // other ways to say it
 	Checks  []Check  // the likeliest first
@@ -129,13 +130,18 @@ func readTroubles(folder fs.FS, names []string, figures string) (*book, error) {
 	}
 	var files []string
 	var faults entry.Faults
-	err = entry.Each(folder, names, func(file string, content struct{ Trouble []row }) {
+	err = entry.Each(folder, names, func(file string, content struct {
+		Topic   string
+		Trouble []row
+	}) {
+		faults.File, faults.Entry = file, file
+		faults.Need(content.Topic != "", "topic is missing")
 		for _, r := range content.Trouble {
 			faults.File, faults.Entry = file, r.ID
 			_, twice := b.byID[r.ID]
 			faults.Need(!twice, "the id stands twice in the files")
 			b.byID[r.ID] = len(b.troubles)
-			b.troubles = append(b.troubles, Trouble{r.ID, r.Symptom, r.Asked, r.Check, r.Caution, r.See})
+			b.troubles = append(b.troubles, Trouble{r.ID, content.Topic, r.Symptom, r.Asked, r.Check, r.Caution, r.See})
 			files = append(files, file)
 		}
 	})

@@ -10,7 +10,8 @@ import (
 	"countwright/calc/stitch"
 )
 
-const goodTrouble = `[[trouble]]
+const goodTrouble = `topic = "Edges"
+[[trouble]]
 id = "edges"
 symptom = "My edges slant"
 asked = ["sides are crooked"]
@@ -19,7 +20,7 @@ asked = ["sides are crooked"]
   test = "Count."
   fix = "Mark it."
   figure = "count"
-  when = "one each row"
+  when = "loses one each row"
   [[trouble.check]]
   cause = "Your hands."
   test = "Measure."
@@ -45,6 +46,7 @@ func TestFaultyTroublesAreNamed(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range []struct{ old, new, want string }{
+		{`topic = "Edges"`, ``, `topic is missing`},
 		{`id = "edges"`, ``, `id is missing`},
 		{`symptom = "My edges slant"`, ``, `symptom is missing`},
 		{`["sides are crooked"]`, `[]`, `asked is missing`},
@@ -52,7 +54,7 @@ func TestFaultyTroublesAreNamed(t *testing.T) {
 		{`Mark it.`, `Mark the {dk}.`, `{dk} is neither a stitch nor a term`},
 		{`figure = "count"`, `figure = "counts"`, `check 1: there is no figure "counts"`},
 		{`figure = "count"`, ``, `check 1: when without a figure`},
-		{`"one each row"`, `"sometimes"`, `check 1: the figure "count" never comes out as "sometimes"`},
+		{`"loses one each row"`, `"sometimes"`, `check 1: the figure "count" never comes out as "sometimes"`},
 		{`asked =`, "see = [\"edges\"]\nasked =", `see: "edges" is not another trouble`},
 		{`asked =`, "asks =", `asks`},
 	} {
@@ -61,7 +63,7 @@ func TestFaultyTroublesAreNamed(t *testing.T) {
 			t.Errorf("%s for %s: the error is %v, want one with %q", c.new, c.old, err, c.want)
 		}
 	}
-	if err := read(goodTrouble + goodTrouble); err == nil || !strings.Contains(err.Error(), "stands twice") {
+	if err := read(goodTrouble + strings.TrimPrefix(goodTrouble, "topic = \"Edges\"\n")); err == nil || !strings.Contains(err.Error(), "stands twice") {
 		t.Errorf("two of one id: %v", err)
 	}
 	if err := read(goodTrouble[:strings.LastIndex(goodTrouble, "  [[")]); err == nil || !strings.Contains(err.Error(), "at least two checks") {
