@@ -17,7 +17,7 @@ import (
 // A test binary that is started with these variables is a child that works on
 // the database at childPath.
 const (
-	childVar  = "COUNTWRIGHT_STORE_CHILD" // "open" or "write"
+	childVar  = "COUNTWRIGHT_STORE_CHILD" // "open", "write" or "count"
 	childPath = "COUNTWRIGHT_STORE_PATH"
 )
 
@@ -29,6 +29,8 @@ func TestMain(m *testing.M) {
 		childOpens(os.Getenv(childPath))
 	case "write":
 		childWrites(os.Getenv(childPath))
+	case "count":
+		childCounts(os.Getenv(childPath))
 	}
 }
 
@@ -85,7 +87,7 @@ func TestKilledWriterLosesNothing(t *testing.T) {
 		if i == 0 {
 			after += 50 * time.Millisecond
 		}
-		for _, name := range killedAfter(t, path, after) {
+		for _, name := range killedAfter(t, path, "write", after) {
 			acknowledged[name] = true
 		}
 		wantAllThere(t, path, acknowledged)
@@ -96,12 +98,12 @@ func TestKilledWriterLosesNothing(t *testing.T) {
 	t.Logf("%d kills, %d acknowledged rows", kills, len(acknowledged))
 }
 
-// killedAfter starts a child, kills it that long after it is ready and returns
-// the names that it acknowledged.
-func killedAfter(t *testing.T, path string, after time.Duration) (names []string) {
+// killedAfter starts a child at some work, kills it that long after it is ready
+// and returns the lines in which it acknowledged what it wrote.
+func killedAfter(t *testing.T, path, work string, after time.Duration) (names []string) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0], "-test.run=^$")
-	cmd.Env = append(os.Environ(), childVar+"=write", childPath+"="+path)
+	cmd.Env = append(os.Environ(), childVar+"="+work, childPath+"="+path)
 	var complaints strings.Builder
 	cmd.Stderr = &complaints
 	out, err := cmd.StdoutPipe()

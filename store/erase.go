@@ -8,18 +8,20 @@ import (
 
 // An Export is everything that is stored about one member.
 type Export struct {
-	Member   *Member   `json:"member"` // nil if no settings or swatches were ever kept
-	Swatches []Swatch  `json:"swatches"`
-	Patterns []Pattern `json:"patterns"` // what they added to servers
-	Log      []Entry   `json:"log"`      // every change that they made, oldest first
+	Member   *Member        `json:"member"` // nil if no settings or swatches were ever kept
+	Swatches []Swatch       `json:"swatches"`
+	Patterns []Pattern      `json:"patterns"` // what they added to servers
+	Projects []ProjectWhole `json:"projects,omitempty"`
+	Log      []Entry        `json:"log"` // every change that they made, oldest first
 }
 
 // Erased counts what Erase took away.
 type Erased struct {
 	Members  int `json:"members"` // 0 or 1
 	Swatches int `json:"swatches"`
-	Patterns int `json:"patterns"` // left with their servers, without the member's id
-	Entries  int `json:"entries"`  // of the log
+	Patterns int `json:"patterns"`           // left with their servers, without the member's id
+	Entries  int `json:"entries"`            // of the log
+	Projects int `json:"projects,omitempty"` // with all that belongs to them
 }
 
 // Export returns everything that is stored about a member, as of one moment.
@@ -30,8 +32,8 @@ func (s *Store) Export(ctx context.Context, id string) (Export, error) {
 	})
 }
 
-// Erase removes by.Member: the settings, the swatches, and every log entry of
-// theirs. Patterns that they added belong to their servers and stay, without
+// Erase removes by.Member: the settings, the swatches, the projects, and every
+// log entry of theirs. Patterns that they added belong to their servers and stay, without
 // the id of who added them; an author's name that stands in a pattern is a
 // credit and stays too. What was erased is overwritten in the file. It remains
 // in the backups made before, until those have had their time.
@@ -83,10 +85,13 @@ func export(t tx, id string) (e Export, err error) {
 	if e.Patterns, err = collect(rows, err, scanPattern); err != nil {
 		return Export{}, err
 	}
+	if e.Projects, err = projectsWhole(t, id); err != nil {
+		return Export{}, err
+	}
 	if e.Log, err = entries(t, id); err != nil {
 		return Export{}, err
 	}
-	if e.Member == nil && len(e.Swatches)+len(e.Patterns)+len(e.Log) == 0 {
+	if e.Member == nil && len(e.Swatches)+len(e.Patterns)+len(e.Projects)+len(e.Log) == 0 {
 		return Export{}, fmt.Errorf("member %q: %w", id, ErrNotFound)
 	}
 	return e, nil
@@ -102,6 +107,7 @@ func erase(t tx, id string) (erased Erased, err error) {
 	}{
 		{&erased.Swatches, `DELETE FROM swatches WHERE member = ?1`},
 		{&erased.Patterns, `UPDATE patterns SET added_by = '' WHERE added_by = ?1`},
+		{&erased.Projects, `DELETE FROM projects WHERE member = ?1`},
 		{&erased.Entries, `DELETE FROM log WHERE member = ?1`},
 		{&erased.Members, `DELETE FROM members WHERE id = ?1`},
 	} {

@@ -101,7 +101,7 @@ func TestRestoreOver(t *testing.T) {
 			b := must[Backup](t)(s.Backup(t.Context()))
 
 			path := filepath.Join(t.TempDir(), "test.db")
-			if n := len(killedAfter(t, path, 50*time.Millisecond)); n == 0 {
+			if n := len(killedAfter(t, path, "write", 50*time.Millisecond)); n == 0 {
 				t.Fatal("the child wrote nothing")
 			}
 			if info := must[fs.FileInfo](t)(os.Stat(path + "-wal")); info.Size() == 0 {
