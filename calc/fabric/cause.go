@@ -31,8 +31,11 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 			stated = p.trouble(i+1, p.w.moved(o, c.said-c.made), horizon)
 		}
 		best = p.remedy(i, st, j)
-		if best == nil || best.trouble > min(stated, worked) {
+		if best == nil || best.trouble > min(stated, worked) || best.cost >= unlikely {
 			back = p.lookBack(i)
+		}
+		if back != nil && best != nil && back.cost <= best.cost {
+			best = nil
 		}
 	})
 	switch {

@@ -166,7 +166,7 @@ func (mk *maker) again(e *entry, each int, s *notation.Stitches) {
 // firstPlace works into the first place of the row.
 func (mk *maker) firstPlace(e *entry, each int, s *notation.Stitches, w want) {
 	switch {
-	case !mk.used && mk.at == nil && w.target != notation.AnyStitch && w.target != notation.TurningChain:
+	case (!mk.used || mk.first && w.whole) && mk.at == nil && w.target != notation.AnyStitch && w.target != notation.TurningChain:
 		mk.along(e, each, s, w, mk.count(s.Into.Many))
 	case mk.at != nil || !mk.used || mk.first:
 		if e.consumes > 1 && !mk.used {
@@ -288,10 +288,33 @@ func (mk *maker) between(e *entry, each int, s *notation.Stitches, n int) {
 	}
 }
 
+// gaps works into gaps between stitches, chosen as a place chooses.
+func (mk *maker) gaps(e *entry, each int, s *notation.Stitches) {
+	p := s.Into
+	n := mk.count(p.Many)
+	switch p.Choice {
+	case notation.EachTo:
+		keep := mk.rest.spaces
+		if p.To == notation.ToLast {
+			keep = p.Left.At(mk.w.size)
+		}
+		n = mk.spacesAhead() - keep
+	case notation.Last:
+		for range mk.spacesAhead() - n {
+			mk.passGroup()
+		}
+	}
+	mk.between(e, each, s, n)
+}
+
 // passGroup moves past the stitches that share a place, to the gap behind
 // them. It is false when no gap is left.
 func (mk *maker) passGroup() bool {
 	any := want{target: notation.AnyStitch}
+	if mk.first && mk.left() > 0 && mk.atGap() {
+		mk.first = false // the turning chain stands on a stitch of its own
+		return true
+	}
 	for {
 		at, passed, ok := mk.find(any)
 		if !ok || mk.kind != notation.Round && mk.left()-passed.live <= 1 {
@@ -314,6 +337,22 @@ func (mk *maker) passGroup() bool {
 			return true
 		}
 	}
+}
+
+// atGap says whether the cursor stands between two groups.
+func (mk *maker) atGap() bool {
+	c := mk.base.settle(mk.cur)
+	if c.i >= len(mk.base) {
+		return false
+	}
+	l := mk.base.leafAt(c)
+	if l.of > 1 && c.off%l.of != 0 {
+		return false
+	}
+	if mk.st.turned {
+		return c.i == 0 || !mk.base[c.i-1].same
+	}
+	return !l.same
 }
 
 // topOfTurn works into the top of the turning chain of the row below.

@@ -66,7 +66,7 @@ func (e *editor) list(steps []notation.Step, wrap func([]notation.Step) []notati
 		case *notation.Skip:
 			e.skip(s, with)
 		case *notation.Chain:
-			e.chain(s, with, i == 0)
+			e.chain(s, with, i == 0 && hasStitches(steps))
 		}
 	}
 }
@@ -136,7 +136,7 @@ func (e *editor) stitches(s *notation.Stitches, with func(...notation.Step) []no
 
 // kinds swaps increases, decreases and plain stitches.
 func (e *editor) kinds(s *notation.Stitches, with func(...notation.Step) []notation.Step) {
-	if s.Name == slip || s.Into.Choice == notation.EachTo && s.Into.What == notation.ChainFromHook {
+	if s.Name == slip || s.Into.What == notation.ChainFromHook {
 		return
 	}
 	en := e.mk.resolve(s)
@@ -185,11 +185,11 @@ func (e *editor) skip(s *notation.Skip, with func(...notation.Step) []notation.S
 func (e *editor) chain(s *notation.Chain, with func(...notation.Step) []notation.Step, first bool) {
 	n := e.mk.count(s.Many)
 	if !first {
-		for _, d := range []int{1, -1} {
+		for _, d := range []int{1, -1, 2, -2} {
 			if n+d > 0 {
 				c := *s
 				c.Many = notation.N(n + d)
-				e.add(with(&c), 5, fmt.Sprintf("%s where %d would fit", plural(n, "chain"), n+d), fmt.Sprintf("ch %d", n+d))
+				e.add(with(&c), 4+abs(d), fmt.Sprintf("%s where %d would fit", plural(n, "chain"), n+d), fmt.Sprintf("ch %d", n+d))
 			}
 		}
 		return

@@ -129,16 +129,12 @@ func (mk *maker) choose(e *entry, each int, s *notation.Stitches, after []notati
 		mk.topOfTurn(e, each, s)
 		return
 	}
+	if s.Into.What == notation.SpaceBetween && p.Choice != notation.Same {
+		mk.gaps(e, each, s)
+		return
+	}
 	switch p.Choice {
 	case notation.EachTo:
-		if s.Into.What == notation.SpaceBetween {
-			left := mk.rest.spaces
-			if p.To == notation.ToLast {
-				left = p.Left.At(mk.w.size)
-			}
-			mk.between(e, each, s, mk.spacesAhead()-left)
-			return
-		}
 		mk.eachTo(e, each, s, w, after)
 	case notation.Same:
 		mk.again(e, each, s)
@@ -180,7 +176,7 @@ func (mk *maker) want(p notation.Place) want {
 
 // along works into the next n places.
 func (mk *maker) along(e *entry, each int, s *notation.Stitches, w want, n int) {
-	if p := s.Into; p.What == notation.SpaceBetween || p.Choice == notation.Between {
+	if s.Into.Choice == notation.Between {
 		mk.between(e, each, s, n)
 		return
 	}
