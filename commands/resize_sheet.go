@@ -190,10 +190,14 @@ func (a *resized) sheetWords() string {
 		var parts []string
 		for _, d := range p.Outline.Dimensions {
 			unit := plural(d.Count, "stitch", "stitches")
-			if d.Rows {
+			switch {
+			case d.Rows && p.Outline.Double:
+				unit = plural(d.Count, "round", "rounds")
+			case d.Rows:
 				unit = plural(d.Count, "row", "rows")
 			}
-			parts = append(parts, fmt.Sprintf("%s %s, %d %s", strings.ReplaceAll(d.Name, ",", ""), mm(d.MM, a.units()), d.Count, unit))
+			name := strings.TrimPrefix(strings.TrimPrefix(d.Name, p.Name), ", ")
+			parts = append(parts, strings.TrimSpace(fmt.Sprintf("%s %s, %d %s", strings.ReplaceAll(name, ",", ""), mm(d.MM, a.units()), d.Count, unit)))
 		}
 		if mirrors := a.garment.Pattern.Pieces[i].Mirror; mirrors != "" {
 			parts = []string{"mirrors " + lowerFirst(mirrors)}

@@ -13,7 +13,7 @@ const (
 	groupGap  = 3.0
 	textIn    = 3.0 // between the boxes and the text
 	inGroup   = 10
-	mostBoxes = 100 // for one line of the text; where it makes more rows, a box stands for several
+	mostBoxes = 150 // for one line of the text; where it makes more rows, a box stands for several
 	mostMade  = 4   // pieces that have boxes of their own
 )
 
@@ -28,7 +28,7 @@ func (p Piece) blocks(f frame, first bool) []block {
 	var out []block
 	if first {
 		t := set{x: f.left, width: f.room(), size: smallSize, of: &element{role: para}}
-		out = append(out, t.block(0, regular("Tick a box for each row that you have worked.")))
+		out = append(out, t.block(0, regular("Tick a box for each row or round that you have worked.")))
 		out[0].keep = true
 	}
 	if p.Make > mostMade {

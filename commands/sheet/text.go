@@ -43,27 +43,28 @@ func (t set) lines(runs ...run) []strip {
 	if t.colour.A == 0 {
 		t.colour = black
 	}
-	space := picture.TextWidth(" ", t.size, false)
 	var out []strip
 	var line []word
-	used := 0.0
-	room := t.width
-	flush := func() {
+	used, room := 0.0, t.width
+	flush := func(end string) {
 		if len(line) > 0 {
-			out = append(out, t.line(line, len(out) > 0))
+			out = append(out, t.line(line, len(out) > 0, end))
 			line, used, room = nil, 0, t.width-t.hang
 		}
 	}
 	for _, w := range t.words(runs, min(t.width, t.width-t.hang)) {
+		space := 0.0
+		if len(line) > 0 { // as the word before it
+			before := line[len(line)-1].runs
+			space = picture.TextWidth(" ", t.size, before[len(before)-1].bold)
+		}
 		if len(line) > 0 && used+space+w.width > room {
-			flush()
+			flush(" ") // lines are read as one text
+			space = 0
 		}
-		if len(line) > 0 {
-			used += space
-		}
-		line, used = append(line, w), used+w.width
+		line, used = append(line, w), used+space+w.width
 	}
-	flush()
+	flush("")
 	return out
 }
 
@@ -98,7 +99,7 @@ func (t set) words(runs []run, widest float64) []word {
 
 // line sets words beside one another; those of one weight become one text,
 // so that they are selected and read as one.
-func (t set) line(words []word, hanging bool) strip {
+func (t set) line(words []word, hanging bool, end string) strip {
 	var runs []run
 	for i, w := range words {
 		for j, r := range w.runs {
@@ -114,6 +115,7 @@ func (t set) line(words []word, hanging bool) strip {
 			}
 		}
 	}
+	runs[len(runs)-1].text += end
 	x := t.x
 	if hanging {
 		x += t.hang
