@@ -60,7 +60,7 @@ func (e *editor) list(steps []notation.Step, wrap func([]notation.Step) []notati
 			e.group(s, with)
 		case *notation.Stitches:
 			e.stitches(s, with)
-			if len(steps) > 1 {
+			if len(steps) > 1 && s.Into.What != notation.ChainFromHook {
 				e.add(with(), 6, "“"+e.words(s)+"” is one too many", "leave out “"+e.words(s)+"”").drops = e.shapes(s)
 			}
 		case *notation.Skip:
