@@ -32,7 +32,7 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 		}
 		best = p.remedy(i, st, j)
 		if best == nil || best.trouble > min(stated, worked) || best.cost >= unlikely {
-			back = p.lookBack(i)
+			back = p.lookBack(i, min(stated, worked))
 		}
 		if back != nil && best != nil && back.cost <= best.cost {
 			best = nil
@@ -255,8 +255,9 @@ func sketchTo(b *strings.Builder, steps []notation.Step, numbers bool) {
 	}
 }
 
-// lookBack looks for the cause in the rows before that state no count.
-func (p *pass) lookBack(i int) *remedy {
+// lookBack looks for the cause in the rows before that state no count. No more
+// than most rows ahead may fail to hold with it.
+func (p *pass) lookBack(i, most int) *remedy {
 	var best *remedy
 	for k := i - 1; k >= max(0, i-4); k-- {
 		j := &p.jobs[k]
@@ -283,7 +284,7 @@ func (p *pass) lookBack(i int) *remedy {
 			}
 		}
 	}
-	if best != nil && best.trouble == 0 {
+	if best != nil && best.trouble <= most {
 		label := best.like
 		best.like = ""
 		best.tell()
