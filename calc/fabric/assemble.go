@@ -58,7 +58,7 @@ func (res *Result) place(size int, p *pass) {
 			piece.Rows = slices.Insert(piece.Rows, k, p.newRow(j, len(res.Sizes)))
 		}
 		next[j.piece] = k + 1
-		piece.Rows[k].PerSize[size] = p.countOf(j, o)
+		piece.Rows[k].PerSize[size] = countFor(j, o, size)
 	}
 }
 
@@ -101,10 +101,10 @@ func sideOf(j *job) notation.Side {
 	return notation.WrongSide
 }
 
-// countOf is the Count of a job, with its claim. Jobs that came to the same
+// countFor is the Count of a job in a size, with its claim. Jobs that came to the same
 // share it.
-func (p *pass) countOf(j *job, o *outcome) *Count {
-	said, ok := claimed(j.claim, p.w.size)
+func countFor(j *job, o *outcome, size int) *Count {
+	said, ok := claimed(j.claim, size)
 	if !ok || o.count.Claimed && o.count.Claim == said {
 		return o.count
 	}

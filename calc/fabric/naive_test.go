@@ -113,7 +113,7 @@ func (n *naive) do(o op) bool {
 		}
 		n.put("sc", o.n)
 	case "dec":
-		if !n.place() || !n.place() {
+		if first, second := n.place(), n.place(); !first || !second {
 			return false
 		}
 		n.put("sc2tog", 1)

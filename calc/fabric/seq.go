@@ -203,24 +203,3 @@ func equal(a, b seq) bool {
 	}
 	return true
 }
-
-// hash is equal for equal sequences.
-func (s seq) hash() uint64 {
-	h := uint64(len(s))
-	for i := range s {
-		r := &s[i]
-		h = h*0x9E3779B97F4A7C15 + uint64(r.n)<<20 + uint64(r.size)<<8 + uint64(r.of)<<4 + uint64(r.kind)
-		if r.dead {
-			h ^= 0x5555
-		}
-		h ^= h >> 29
-		if r.sub != nil {
-			h = h*31 + r.sub.hash()
-		} else {
-			for _, b := range []byte(r.id) {
-				h = (h ^ uint64(b)) * 0x100000001B3
-			}
-		}
-	}
-	return h
-}

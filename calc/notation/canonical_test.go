@@ -39,7 +39,6 @@ type canon struct {
 	t     *rapid.T
 	sizes int
 	round bool
-	loop  bool
 }
 
 func (c *canon) one(label string, from, to int) int { return rapid.IntRange(from, to).Draw(c.t, label) }

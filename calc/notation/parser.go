@@ -58,6 +58,8 @@ type parser struct {
 	base     stitch.ID               // the stitch last worked: what "inc" is of
 	loop     Loop                    // "working in back loops only"
 	mended   bool                    // the word here was mistyped and is read anew
+	other    bool                    // the other side of the foundation chain is worked
+	start    *Place                  // "starting in 2nd ch from hook"
 	into     *Place                  // "in next st," told before the stitches
 	after    []Line                  // lines that follow the row being read
 	claim    *Claim                  // of the row being read
@@ -254,7 +256,7 @@ func sizeBracket(items []item, at, stop int) (numbers Number, end int) {
 			return nil, at
 		}
 		switch items[i+1].class {
-		case cComma, cSlash, cSemi, cDash:
+		case cComma, cSlash, cSemi:
 		case cClose:
 			return numbers, i + 2
 		default:
@@ -289,7 +291,7 @@ func sizeStrings(items []item) int {
 		}
 		list, end := sizeBracket(items, i+1, len(items))
 		n := 1 + len(list)
-		if list == nil || len(list) < 2 {
+		if len(list) < 2 {
 			continue
 		}
 		if more, _ := sizeBracket(items, end, len(items)); end < len(items) && items[end].class == cOpen && len(more) > 1 {

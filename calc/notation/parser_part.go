@@ -141,16 +141,16 @@ func makeCount(text string) (name string, count int) {
 		return strings.TrimRight(strings.TrimSpace(text), ":"), 1
 	}
 	count = 1
-	for _, w := range strings.FieldsFunc(low[at+4:], func(c rune) bool { return c == ' ' || c == ')' || c == ':' || c == ']' || c == '.' }) {
+	words := strings.FieldsFunc(low[at+4:], func(c rune) bool { return c == ' ' || c == ')' || c == ':' || c == ']' || c == '.' })
+	if len(words) > 0 {
 		for n, word := range numberWords {
-			if w == word || w == numberText(N(n)) {
+			if words[0] == word || words[0] == numberText(N(n)) {
 				count = max(1, n)
 			}
 		}
-		if w == "both" || w == "pair" {
+		if words[0] == "both" || words[0] == "pair" {
 			count = 2
 		}
-		break
 	}
 	return strings.TrimRight(strings.TrimSpace(text[:at]), "([-–—, :"), count
 }

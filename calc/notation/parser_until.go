@@ -13,9 +13,7 @@ func (p *parser) againTimes(a *Again) bool {
 	}
 	total := p.i > from
 	if p.word("for") {
-		p.skip(cA)
-		total = p.accept(cTotal)
-		p.skip(cThe, cNext)
+		p.skip(cA, cTotal, cThe, cNext)
 		if n, ok := p.number(); ok {
 			more := p.accept(cMore)
 			if p.rowWord() {
@@ -85,6 +83,9 @@ func (p *parser) againUntil(a *Again) bool {
 			n, _ := p.number()
 			p.i++
 			p.toSeparator()
+			if a.Label.From.Said() {
+				return true // the label has the rows already
+			}
 			p.assume(p.span(from), "read as: until the piece has "+numberText(n)+" rows in all")
 			a.Label = Label{Kind: p.kindOf, From: N(p.lastRow + 1), To: n}
 			if n.At(0) <= p.lastRow {
