@@ -112,10 +112,15 @@ func (c *canon) place() Place {
 	case 4:
 		return Place{Choice: Last}
 	case 5:
-		return Place{Choice: Nth, What: ChainFromHook, Many: N(c.one("nth", 2, 8))}
+		l = Place{Choice: Nth, What: ChainFromHook, Many: N(c.one("nth", 2, 8)), Passed: Counting(c.one("passed", 0, 2))}
+		if l.Passed == CountsAsStitch {
+			l.PassedAs = pick(c, []stitch.ID{"", "dc"})
+		}
+		return l
 	case 6:
 		return pick(c, []Place{{Choice: Around, What: RingCentre}, {Choice: Last, What: TurningChain}, {Choice: Nth, What: MarkedStitch},
-			{Choice: EachTo, What: OtherSide, To: ToEnd}, {Choice: Between, What: SpaceBetween}, {Choice: Next, What: SkippedStitch, Many: N(1)}})
+			{Choice: EachTo, What: OtherSide, To: ToEnd}, {Choice: Between, What: SpaceBetween}, {Choice: Next, What: SkippedStitch, Many: N(1)},
+			{Choice: Next, What: OtherSide, Many: N(3)}})
 	default:
 		l.Choice, l.Many = Next, c.number(1, 12)
 		if l.Corner {

@@ -331,8 +331,12 @@ type Place struct {
 	Spaces   bool      // "in each st and ch-1 sp": chain spaces too, as places of their own
 	Corner   bool      // only at a corner of the round
 	Over     bool      // "cluster over next 3 sts": one stitch worked over all of them
-	Unsaid   bool      // the text gave no place ("5 sc, 2 inc"): one in each of the next
-	Every    int       // "in every 2nd st", "in each st": 0 or 1 is every one
+	// Passed says, with ChainFromHook, whether the chains passed over count as a
+	// stitch, where the text says so, and PassedAs as which.
+	Passed   Counting
+	PassedAs stitch.ID
+	Unsaid   bool // the text gave no place ("5 sc, 2 inc"): one in each of the next
+	Every    int  // "in every 2nd st", "in each st": 0 or 1 is every one
 }
 
 // Ring starts a round: a magic ring (Chains empty), or chains joined.

@@ -140,6 +140,13 @@ func (p *parser) skipping(f *frame, from int) bool {
 		p.i++
 		p.betweenTail()
 	}
+	if at := p.i; p.is(cTo) { // "sk sts to marker, join yarn in marked st"
+		if _, _, ok := p.limit(); ok {
+			p.remarkFrom(f, from)
+			return true
+		}
+		p.i = at
+	}
 	s.Span = p.span(from)
 	if d.rest || d.last {
 		many := d.many

@@ -6,7 +6,7 @@ import (
 )
 
 // remarkLeads begin a clause that tells how or why, and makes no stitches.
-var remarkLeads = wordSet(`leave being so as which thus if when while until because careful see note be keep carry drop pick stuff
+var remarkLeads = wordSet(`leave flatten flattening being so as which thus if when while until because careful see note be keep carry drop pick stuff
 	weave sew insert pull tighten remember for by where wherever throughout repeatedly always never optional bear take taking note notes change
 	having still rather otherwise except including excluding omit without before after although though either both leaving
 	rotate flip lay pin steam block wash thread embroider attach hold holding fold press measure check ensure
@@ -180,6 +180,12 @@ func (p *parser) clauseEnd() {
 			if p.at(1).class == cFrom {
 				return
 			}
+		case cAnd:
+			// "flatten the piece and sc through both layers", "pull tight and fasten off"
+			if c, next := p.at(1).class, p.at(2).class; c == cStitch && (next == cIn || next == cAcross || next == cAround || next == cEach || next == cNext || next == cNumber) ||
+				c == cNumber && next == cStitch || c == cChain && next == cNumber || c == cFastenOff || c == cTurn {
+				return
+			}
 		}
 		p.i++
 	}
@@ -191,6 +197,11 @@ func (p *parser) remarkClause(f *frame, from int) {
 	if p.i == from {
 		p.i++
 	}
+	for k := from; k+1 < p.i; k++ {
+		if p.items[k].class == cOtherSide && p.items[p.i-1].class == cChain {
+			p.other = true // "rotate and work along the other side of the chain"
+		}
+	}
 	p.remarkFrom(f, from)
 }
 
@@ -200,7 +211,7 @@ func (p *parser) remarkFrom(f *frame, from int) {
 		return
 	}
 	s := p.span(from)
-	f.steps = append(f.steps, &Remark{Span: s, Text: p.source(s)})
+	f.steps = append(f.steps, &Remark{Span: s, Text: strings.TrimRight(p.source(s), ": ")})
 }
 
 // withRemark reads "With B,": a yarn or side, up to a comma or the first word

@@ -80,6 +80,35 @@ func anyStitches(steps []Step) bool {
 	return false
 }
 
+// passedChains reads "(skipped chs count as first hdc)" behind "in 3rd ch from
+// hook".
+func (p *parser) passedChains(s *Stitches) {
+	if !p.is(cOpen) || s.Into.What != ChainFromHook {
+		return
+	}
+	end, counts, not := p.i, false, false
+	var as stitch.ID
+	for end < p.stop && end < p.i+20 && p.items[end].class != cClose {
+		switch it := p.items[end]; it.class {
+		case cCount:
+			counts = true
+		case cNot:
+			not = true
+		case cStitch:
+			as = it.id
+		}
+		end++
+	}
+	if !counts || end >= p.stop || p.items[end].class != cClose {
+		return
+	}
+	s.Into.Passed, s.Into.PassedAs = CountsAsStitch, as
+	if not {
+		s.Into.Passed, s.Into.PassedAs = CountsAsNone, ""
+	}
+	p.i = end + 1
+}
+
 // startRing adds the ring that "6 sc in MR" makes on the way.
 func (p *parser) startRing(f *frame, s *Stitches) {
 	if s.Into.What != RingCentre || f.depth > 0 || hasRing(f.steps) {
@@ -162,12 +191,16 @@ func (p *parser) push(f *frame, s *Stitches) {
 	case k == stitch.Basic || k == stitch.Extended || k == stitch.Texture:
 		p.base = s.Name
 	}
-	f.steps = append(f.steps, s)
+	p.settled(f, s)
+	if s.Name != "" {
+		f.steps = append(f.steps, s)
+	}
 }
 
 // morePlaces reads further places of the same stitch: "in 2nd ch from hook and
 // in each ch across", "in next 3 sts and in last st".
 func (p *parser) morePlaces(f *frame, s *Stitches, from int) {
+	p.passedChains(s)
 	for range 8 {
 		at := p.i
 		comma := p.accept(cComma)

@@ -222,6 +222,9 @@ func (p *parser) labelNumbers(l *labelled) {
 		p.i += step
 		n, _ := p.number()
 		if through {
+			l.label.From, n = p.rangeSizes(l.label.From, n)
+		}
+		if through {
 			if n.At(0) < list[len(list)-1] {
 				p.i -= step + 1
 				break
@@ -244,6 +247,32 @@ func (p *parser) labelNumbers(l *labelled) {
 	default:
 		p.setRows(l, list)
 	}
+}
+
+// rangeSizes reads the ranges of the other sizes: "Rows 21-24 (21-26, 21-28)".
+func (p *parser) rangeSizes(from, to Number) (Number, Number) {
+	if !p.is(cOpen) || p.at(1).class != cNumber || p.at(2).class != cDash || p.at(3).class != cNumber {
+		return from, to
+	}
+	at := p.i
+	p.i++
+	for p.is(cNumber) && p.at(1).class == cDash && p.at(2).class == cNumber && len(to) < 40 {
+		from, to = append(from[:len(to):len(to)], p.cur().n), append(to[:len(to):len(to)], p.at(2).n)
+		p.i += 3
+		p.accept(cComma)
+	}
+	if !p.accept(cClose) {
+		p.i = at
+		return from[:1], to[:1]
+	}
+	same := true
+	for _, n := range from {
+		same = same && n == from[0]
+	}
+	if same {
+		from = from[:1]
+	}
+	return from, to
 }
 
 // labelEnd reads what closes a label: a side, a count, a colon, the end of bold

@@ -65,7 +65,7 @@ func (p *parser) labelledLine(l labelled) bool {
 	}
 	sizes := p.sizes
 	p.sizes = nil
-	p.claim, p.loop, p.into = l.claim, BothLoops, nil
+	p.claim, p.loop, p.into, p.other, p.start = l.claim, BothLoops, nil, false, nil
 	if p.againRow(l, sizes) {
 		return true
 	}

@@ -6,6 +6,10 @@ package notation
 func (p *parser) place(must bool) (Place, bool) {
 	from := p.i
 	p.skip(cAlso, cMake)
+	if p.is(cEach) && p.at(1).class == cIn {
+		p.i++ // "all in next sp"
+	}
+	p.layers()
 	prep := p.preposition()
 	if p.i >= p.stop {
 		p.i = from
@@ -30,6 +34,16 @@ func (p *parser) place(must bool) (Place, bool) {
 	}
 	place.Span = p.span(from)
 	return place, true
+}
+
+// layers moves past "through both layers".
+func (p *parser) layers() {
+	if p.is(cIn) && p.at(1).class == cEach {
+		switch p.at(2).word {
+		case "layers", "thicknesses", "pieces", "sides", "edges":
+			p.i += 3
+		}
+	}
 }
 
 // everyTo is a place told by its limit only: "sc around".

@@ -54,6 +54,15 @@ func (p *parser) step(f *frame) {
 		if p.ending(f, from) {
 			return
 		}
+	case cFrom:
+		if p.startsFrom() {
+			return
+		}
+	case cFinish:
+		if next := p.at(1).class; next == cChain || next == cStitch || next == cWith || next == cNumber {
+			p.ending(f, from) // "rep from *, end ch 2, dc in last sc"
+			return
+		}
 	case cNumber, cA:
 		if it.class == cA && p.at(1).class == cMagicRing {
 			p.i++
@@ -247,7 +256,7 @@ func (p *parser) workEven(f *frame, from int) {
 func (p *parser) ending(f *frame, from int) bool {
 	p.i++
 	p.accept(cWith)
-	if p.is(cA, cNumber) && p.at(1).class == cStitch || p.is(cStitch) {
+	if p.is(cA, cNumber) && (p.at(1).class == cStitch || p.at(1).class == cChain) || p.is(cStitch, cChain) {
 		p.step(f)
 		return true
 	}

@@ -69,6 +69,12 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 		p.push(f, s)
 		return
 	}
+	if n.At(0) > 1 && place.Choice == EachTo && place.To == ToEnd && p.limitOnly(place) && p.sequenceBefore(f) {
+		s.Into = Place{Choice: Next, Many: n, Unsaid: true} // "hdc, 2 hdc around"
+		p.push(f, s)
+		p.wrapUnmarked(f, from, Times{To: ToEnd})
+		return
+	}
 	if n.At(0) > 1 && p.alongOnly(place) {
 		s.Into = Place{Choice: Next, Many: n, Unsaid: true} // "21 stars down the front"
 		if place.What == RowEnd || place.What == OtherSide {

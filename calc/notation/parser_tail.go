@@ -30,6 +30,9 @@ func (p *parser) placeTail(place *Place, d determiner) determiner {
 			}
 		}
 	}
+	if p.is(cIn) && p.at(1).class == cOtherSide || p.is(cIn) && p.at(1).class == cThe && p.at(2).class == cOtherSide {
+		p.skip(cIn, cThe) // "in next 8 chs on other side of foundation ch"
+	}
 	if p.is(cOtherSide) {
 		p.otherSide(place)
 	}

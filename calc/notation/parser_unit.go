@@ -134,7 +134,7 @@ func (p *parser) workAhead() bool {
 // unless it begins so plainly that its problem should be told.
 func (p *parser) looseRow(from, end int) bool {
 	saved := p.save()
-	p.claim, p.loop, p.into = nil, BothLoops, nil
+	p.claim, p.loop, p.into, p.other, p.start = nil, BothLoops, nil, false, nil
 	sizes := p.sizes
 	start := p.items[p.i].class
 	f := p.sequence(0)

@@ -1,5 +1,7 @@
 package notation
 
+import "slices"
+
 // lateLimit reads a limit that stands apart from its "each": "a treble in each
 // treble, …, up to the 2 chain".
 func (p *parser) lateLimit(f *frame) bool {
@@ -76,6 +78,80 @@ func (p *parser) loopNoteOnly() {
 	p.i++
 }
 
+// otherSideNow reads "working along opposite side of foundation ch,": the
+// stitches that follow in the row go there.
+func (p *parser) otherSideNow(f *frame, from int, place Place) bool {
+	if place.What != OtherSide {
+		return false
+	}
+	p.other = true
+	p.skip(cColon)
+	p.remarkFrom(f, from)
+	return true
+}
+
+// startsIn reads "starting in 2nd ch from hook:": where the first of the
+// stitches that follow goes.
+func (p *parser) startsIn(f *frame, from int, place Place) bool {
+	if place.What != ChainFromHook || !p.is(cComma, cColon) || from == 0 {
+		return false
+	}
+	before := p.items[from-1].word
+	if w := p.items[from].word; w == "starting" || w == "beginning" || w == "beg" {
+		before = w
+	}
+	switch before {
+	case "starting", "beginning", "beg", "start", "begin", "commencing":
+	default:
+		return false
+	}
+	p.start = &place
+	return true
+}
+
+// startsFrom reads "starting from 2nd ch from hook,".
+func (p *parser) startsFrom() bool {
+	if p.i == 0 || p.items[p.i-1].class != cAlso {
+		return false
+	}
+	at := p.i
+	p.i++
+	place, ok := p.placeBody("in")
+	if !ok || place.What != ChainFromHook {
+		p.i = at
+		return false
+	}
+	p.start = &place
+	return true
+}
+
+// settled puts stitches where an earlier clause of the row says they go: on the
+// other side of the chain, or from the 2nd chain on.
+func (p *parser) settled(f *frame, s *Stitches) {
+	if p.other && (s.Into.What == AnyStitch || s.Into.What == ChainStitch) && s.Into.Choice != Same {
+		s.Into.What, s.Into.Unsaid = OtherSide, false
+	}
+	if p.start == nil {
+		return
+	}
+	first := &Stitches{Span: s.Span, Name: s.Name, Each: s.Each, Into: *p.start, Loop: s.Loop}
+	p.start = nil
+	switch {
+	case s.Into.Choice == Next && s.Each == nil && (s.Into.What == AnyStitch || s.Into.What == ChainStitch):
+		rest := slices.Clone(s.Into.Many)
+		for i := range rest {
+			rest[i] = max(rest[i]-1, 0)
+		}
+		s.Into.Many = rest
+		f.steps = append(f.steps, first)
+		if s.Into.Many.At(0) == 0 {
+			*s = Stitches{}
+		}
+	case s.Into.Choice == EachTo:
+		f.steps = append(f.steps, first)
+	}
+}
+
 // placeList reads "in next st: sc, hdc, dc;": a list worked into one place.
 func (p *parser) placeList(f *frame, from int, place Place) bool {
 	end := p.i
@@ -144,6 +220,9 @@ func (p *parser) placeFirst(f *frame, from int) bool {
 	place, ok := p.place(true)
 	if !ok {
 		return false
+	}
+	if p.otherSideNow(f, from, place) || p.startsIn(f, from, place) {
+		return true
 	}
 	p.skip(cMake, cAlso)
 	if p.is(cColon) && p.placeList(f, from, place) {

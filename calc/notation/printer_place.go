@@ -33,6 +33,7 @@ func (p *printer) place(l Place, prep string, each bool) {
 			p.add(prep, " ", p.target(l, false))
 		default:
 			p.add(prep, " ", ordinal(l.Many.At(0)), " ", p.target(l, false))
+			p.passed(l)
 		}
 	case Around:
 		p.add(prep, " ", p.target(l, false))
@@ -40,6 +41,18 @@ func (p *printer) place(l Place, prep string, each bool) {
 		p.add("between next 2 ", p.short("sts", "stitches"))
 	default:
 		p.ordered(l, prep, "next", each)
+	}
+}
+
+// passed writes whether the chains passed over count.
+func (p *printer) passed(l Place) {
+	switch {
+	case l.Passed == CountsAsNone:
+		p.add(" (skipped chs do not count as ", p.short("st", "stitch"), ")")
+	case l.Passed == CountsAsStitch && l.PassedAs == "":
+		p.add(" (skipped chs count as ", p.short("st", "stitch"), ")")
+	case l.Passed == CountsAsStitch:
+		p.add(" (skipped chs count as ", p.name(l.PassedAs, false), ")")
 	}
 }
 
@@ -53,6 +66,10 @@ func (p *printer) ordered(l Place, prep, which string, each bool) {
 	p.add(which, " ")
 	if many {
 		p.add(numberText(l.Many), " ")
+	}
+	if l.What == OtherSide {
+		p.add(p.target(Place{What: ChainStitch}, many), " on other side of foundation ch")
+		return
 	}
 	p.add(p.target(l, many))
 }
