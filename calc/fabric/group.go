@@ -211,7 +211,7 @@ func (l *looping) finish() {
 		mk.fail(KindShort, fmt.Sprintf("not one whole repeat fits: %s left in the row below", are(mk.left())), l.g)
 		return
 	}
-	if l.keep > 0 && mk.left() > l.keep && l.g.Partial == 0 {
+	if l.keep > 0 && mk.left() > l.keep && l.g.Partial == 0 && l.g.Times.To != notation.ToLast {
 		l.ending()
 	}
 	if p := l.g.Partial; p > 0 && p < len(l.g.Steps) {
