@@ -13,6 +13,7 @@ func families(s Services) []*Command {
 		stitchCommand(s),
 		hookCommand(s),
 		termCommand(s),
+		troubleCommand(s),
 		yarnFamily(s),
 		me(s),
 		help(func() []*Command { return list }),
