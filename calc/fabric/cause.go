@@ -39,9 +39,9 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 		}
 	})
 	switch {
-	case !c.ok && worked < stated && (best == nil || worked < best.trouble):
+	case !c.ok && worked < stated && (best == nil || worked < best.trouble || worked == best.trouble && best.far()):
 		f.add(fmt.Sprintf("the rows after it go on from %s, so the stated count is the likely slip", countOf(c.made, c.what)), countOf(c.made, c.what))
-	case best != nil && best.like == "" && best.cost >= unlikely && worked == best.trouble && !c.ok:
+	case best != nil && best.far() && worked == best.trouble && !c.ok:
 		// nothing tells the count from the row: no cause is better than a wrong one
 		if c.total {
 			next = p.w.moved(o, c.said-c.made)
@@ -70,6 +70,9 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 // unlikely is the cost from which on an edit is told only where the rows after
 // it speak for it.
 const unlikely = 4
+
+// far says whether an edit is likely only where the rows after it speak for it.
+func (r *remedy) far() bool { return r.like == "" && r.cost >= unlikely }
 
 func rangeOf(r *notation.Row) bool {
 	return len(r.Label.List) > 1 || r.Label.To.At(0) > r.Label.From.At(0)

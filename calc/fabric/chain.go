@@ -260,7 +260,7 @@ func (mk *maker) remark(text string) {
 		if mk.found.chains > 0 || mk.st.chains > 0 {
 			mk.otherSide()
 		}
-	case strings.Contains(t, "evenly"):
+	case strings.Contains(t, "evenly") || strings.Contains(t, "row end") || strings.Contains(t, "ends of rows"):
 		mk.beyond = true
 	case strings.Contains(t, "unworked"):
 		mk.leave = true

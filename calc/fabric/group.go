@@ -57,6 +57,9 @@ func (mk *maker) repeat(g *notation.Group, n, keep int, after []notation.Step) {
 	seek := mk.seek
 	mk.seek = seek || seeksSpace(after) || seeksSpace(g.Steps)
 	loop := looping{mk: mk, g: g, outer: outer, toEnd: toEnd, keep: free.stitches, open: free.spaces}
+	if g.Times.To == notation.ToEnd && len(after) > 0 {
+		loop.follow = after[0]
+	}
 	for done := 0; done < n; {
 		k, ok := loop.once(n - done)
 		if !ok {
@@ -224,7 +227,7 @@ func (l *looping) finish() {
 // dc in next sc; rep from * across, ending with 3 dc in last sc". It is worked
 // as far as it leaves just what they need, if what would come next goes into a
 // stitch or space by name, as they do.
-func (l *looping) ending() {
+func (l *looping) ending(what notation.Target) {
 	mk := l.mk
 	save, calm := mk.hand, mk.calm
 	mk.out, mk.calm = newBuilder(), true
@@ -234,7 +237,7 @@ func (l *looping) ending() {
 		if mk.quits || mk.left() < l.keep {
 			break
 		}
-		if mk.left() == l.keep && namesPlace(l.g.Steps[k+1]) {
+		if next, ok := named(l.g.Steps[k+1]); ok && next == what && mk.left() == l.keep {
 			made := mk.out
 			mk.out, mk.calm = l.outer, calm
 			l.outer.append(made, 1)
@@ -244,15 +247,18 @@ func (l *looping) ending() {
 	mk.hand, mk.out, mk.calm = save, l.outer, calm
 }
 
-// namesPlace says whether a step goes into a stitch or space by name.
-func namesPlace(s notation.Step) bool {
+// named returns what a step goes into, if that is a stitch or space by name.
+func named(s notation.Step) (notation.Target, bool) {
+	var p notation.Place
 	switch s := s.(type) {
 	case *notation.Stitches:
-		return s.Into.What == notation.NamedStitch || spacelike(s.Into.What)
+		p = s.Into
 	case *notation.Group:
-		return s.Into != nil && (s.Into.What == notation.NamedStitch || spacelike(s.Into.What))
+		if s.Into != nil {
+			p = *s.Into
+		}
 	}
-	return false
+	return p.What, p.What == notation.NamedStitch || spacelike(p.What)
 }
 
 // runInner works the steps of one repeat.

@@ -185,8 +185,8 @@ func (mk *maker) along(e *entry, each int, s *notation.Stitches, w want, n int) 
 	}
 	left := mk.over(e, each, s, w, n, 0)
 	switch {
-	case left > 0 && mk.beyond && mk.st.base == nil:
-		mk.put(e, left, each, 0, s) // picked up along pieces made before
+	case left > 0 && mk.beyond:
+		mk.put(e, left, each, 0, s) // picked up along an edge
 	case left > 0:
 		mk.short(e, each, s, w, n, left)
 	}

@@ -66,6 +66,7 @@ func (w *worker) maker(st *state, row *notation.Row, bare bool) *maker {
 	w.fuel -= rowFuel
 	_, mk.live = mk.base.weight()
 	mk.id, mk.opens = w.prevailing(steps, st.id)
+	steps = turnFirst(steps)
 	mk.same = impliedSkip(steps)
 	mk.meshy = mk.spaces(steps, false)
 	if mk.onFoundation() {
@@ -74,6 +75,31 @@ func (w *worker) maker(st *state, row *notation.Row, bare bool) *maker {
 	mk.run(steps)
 	mk.flush(0)
 	return mk
+}
+
+// turnFirst puts the turn of "ch 3, turn, dc in same st" before the chain: the
+// row begins on the same stitch whichever is made first.
+func turnFirst(steps []notation.Step) []notation.Step {
+	chain := -1
+	for i, s := range steps {
+		switch s.(type) {
+		case *notation.Chain:
+			if chain < 0 {
+				chain = i
+			}
+		case *notation.Remark, *notation.Mark:
+		case *notation.Turn:
+			if chain < 0 || trails(steps[i+1:]) {
+				return steps
+			}
+			out := append(steps[:chain:chain], s)
+			out = append(out, steps[chain:i]...)
+			return append(out, steps[i+1:]...)
+		default:
+			return steps
+		}
+	}
+	return steps
 }
 
 // onFoundation says that the row below is a bare foundation chain.
