@@ -11,7 +11,7 @@ import (
 )
 
 // house makes each house pattern in the sizes of its tables (a blanket as
-// lap, throw and so on), at its own gauge.
+// lap, throw and so on, what has no sizes as it comes), at its own gauge.
 func house(t *testing.T, visit func(t *testing.T, name string, g *grade.Garment)) {
 	t.Helper()
 	made := func(p *pattern.Pattern, name string, o grade.Order) {
@@ -36,7 +36,10 @@ func house(t *testing.T, visit func(t *testing.T, name string, g *grade.Garment)
 				made(p, name+" "+size.Name, grade.Order{Body: c.Body})
 			}
 		}
-		if len(p.Tables) == 0 {
+		if len(p.Tables) == 0 && p.Name != "blanket" {
+			made(p, "as it comes", grade.Order{})
+		}
+		if p.Name == "blanket" {
 			for _, b := range sizing.Blankets() {
 				made(p, b.Name, grade.Order{Asks: map[string]measure.Length{"width": b.Width, "length": b.Length}})
 			}
