@@ -73,17 +73,18 @@ func (mk *maker) repeat(g *notation.Group, n, keep int, after []notation.Step) {
 
 // looping is a repeat at work.
 type looping struct {
-	mk    *maker
-	g     *notation.Group
-	outer *builder
-	toEnd bool
-	keep  int      // stitches that stay free behind it
-	open  int      // and spaces
-	last  *builder // what the time before made
-	spare *builder // free for use
-	takes int      // stitches of the row below that it used
-	times int
-	dry   bool // a time used nothing of the row below
+	mk     *maker
+	g      *notation.Group
+	outer  *builder
+	toEnd  bool
+	follow notation.Step // what stands behind a repeat to the end
+	keep   int           // stitches that stay free behind it
+	open   int           // and spaces
+	last   *builder      // what the time before made
+	spare  *builder      // free for use
+	takes  int           // stitches of the row below that it used
+	times  int
+	dry    bool // a time used nothing of the row below
 }
 
 // once works the group one more time, and as many times more as go just alike.
@@ -214,8 +215,8 @@ func (l *looping) finish() {
 		mk.fail(KindShort, fmt.Sprintf("not one whole repeat fits: %s left in the row below", are(mk.left())), l.g)
 		return
 	}
-	if l.keep > 0 && mk.left() > l.keep && l.g.Partial == 0 && l.g.Times.To != notation.ToLast {
-		l.ending()
+	if what, ok := named(l.follow); ok && l.times > 0 && l.keep > 0 && mk.left() > l.keep && l.g.Partial == 0 {
+		l.ending(what)
 	}
 	if p := l.g.Partial; p > 0 && p < len(l.g.Steps) {
 		mk.runInner(l.g.Steps[:p])
