@@ -320,11 +320,13 @@ func abbreviation(word string, d stitch.Dialect) (form, means string, ok bool) {
 	return "", "", false
 }
 
-// formOf is a word as a list has it.
+// formOf is a word as a list has it, or its plural.
 func formOf(list []string, word string) (string, bool) {
 	for _, s := range list {
-		if strings.EqualFold(s, word) {
-			return s, true
+		for _, form := range []string{s, s + "s"} {
+			if strings.EqualFold(form, word) {
+				return form, true
+			}
 		}
 	}
 	return "", false
