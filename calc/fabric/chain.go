@@ -260,13 +260,20 @@ func (mk *maker) remark(text string) {
 		if mk.found.chains > 0 || mk.st.chains > 0 {
 			mk.otherSide()
 		}
-	case strings.Contains(t, "evenly") || strings.Contains(t, "row end") || strings.Contains(t, "ends of rows"):
+	case strings.Contains(t, "evenly") || alongEdge(t):
 		mk.beyond = true
 	case strings.Contains(t, "unworked"):
 		mk.leave = true
 	case strings.Contains(t, "count"):
 		mk.foundSaid = saysCounts(t)
 	}
+}
+
+// alongEdge says whether words tell of work along the side of rows.
+func alongEdge(text string) bool {
+	t := strings.ToLower(text)
+	return strings.Contains(t, "row end") || strings.Contains(t, "row-end") || strings.Contains(t, "ends of rows") || strings.Contains(t, "ends of the rows") ||
+		strings.Contains(t, "edge of rows") || strings.Contains(t, "side of rows")
 }
 
 // saysCounts reads "counts as a stitch" and "does not count" in a remark.

@@ -35,6 +35,7 @@ type planner struct {
 	piece int
 	line  int
 	head  string
+	name  string // of the piece
 	prose bool // words stand since the last row
 	newly bool // under a heading that no row stands under yet
 	tall  float64
@@ -55,6 +56,7 @@ func (w *worker) plan() []job {
 	for i := range w.doc.Parts {
 		part := &w.doc.Parts[i]
 		p.byNum, p.last, p.piece, p.head, p.newly, p.tall, p.prev = map[int]*notation.Row{}, 0, i, "", true, 0, nil
+		p.name = part.Name
 		p.everyOther, p.later = [2]*notation.Row{}, map[int]*notation.Row{}
 		for n, line := range part.Lines {
 			p.line = n
@@ -134,6 +136,7 @@ func (p *planner) row(r *notation.Row, after []notation.Line) {
 	if !inSize(r.Sizes, p.w.size) || len(r.Steps) == 0 {
 		return
 	}
+	r = p.placed(r)
 	nums := p.numbers(r.Label, r.Pos())
 	if len(nums) == 0 {
 		p.add(job{row: r, claim: r.Claim, label: p.looseLabel(r), fresh: p.fresh(r, after)})
@@ -159,6 +162,38 @@ func (p *planner) row(r *notation.Row, after []notation.Line) {
 		p.last = n
 	}
 	p.deferred()
+}
+
+// placed is a row with what its place in the text says of it: work without a
+// label among rounds is a round, and what stands under "working in row ends"
+// goes along an edge.
+func (p *planner) placed(r *notation.Row) *notation.Row {
+	round := r.Label.Kind == notation.Loose && p.prev != nil && p.prev.Label.Kind == notation.Round && joins(r.Steps)
+	edge := p.newly && alongEdge(p.head+" "+p.name)
+	if !round && !edge {
+		return r
+	}
+	c := *r
+	if round {
+		c.Label.Kind = notation.Round
+	}
+	if edge {
+		c.Steps = append([]notation.Step{&notation.Remark{Span: r.Span, Text: p.head + " " + p.name}}, r.Steps...)
+	}
+	return &c
+}
+
+// joins says whether steps work stitches and close a round.
+func joins(steps []notation.Step) bool {
+	if !hasStitches(steps) || len(steps) == 0 {
+		return false
+	}
+	for _, s := range steps {
+		if _, ok := s.(*notation.Join); ok {
+			return true
+		}
+	}
+	return false
 }
 
 // putOff keeps the rows of a list with gaps ("Rnds 3, 5, 7") until their turn
@@ -209,10 +244,15 @@ func (p *planner) looseLabel(r *notation.Row) string {
 	if name := r.Label.Name; name != "" {
 		return strings.ToUpper(name[:1]) + name[1:] + " " + strings.ToLower(p.labelOf(r.Label.Kind, 0))
 	}
+	if p.newly && p.head != "" && hasStitches(r.Steps) && !startsAlone(r.Steps) {
+		return p.head
+	}
 	for _, s := range r.Steps {
 		switch s.(type) {
 		case *notation.Chain:
-			return "Foundation chain"
+			if startsAlone(r.Steps) || !hasStitches(r.Steps) {
+				return "Foundation chain"
+			}
 		case *notation.Ring:
 			return "Ring"
 		case *notation.Remark, *notation.Mark, *notation.Attach:
