@@ -28,6 +28,8 @@ type Command struct {
 	Name     string   // lower case, a plain word of the trade
 	Short    string   // one line, 1–100 characters
 	Long     string   // a paragraph for help; may be empty
+	Want     string   // what a person wants who needs it, after "I want to": "know my own gauge"
+	From     string   // the level from which on help lists it: beginner (empty), maker or host
 	Options  []Option // required ones first
 	Examples []string // whole lines that work as they stand: help text and tests at once
 	For      Audience

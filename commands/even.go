@@ -30,6 +30,7 @@ func evenShape() *Command {
 	stitch := stitchOption("stitch", "The stitch worked; sc (UK dc) if not said")
 	return &Command{
 		Name: "shape", Short: "Spread increases or decreases evenly across a row or round",
+		Want: "spread increases or decreases evenly", From: "maker",
 		Options: []Option{stitches, increase, decrease, in, stitch},
 		Examples: []string{
 			"/even shape stitches:87 increase:14",
@@ -177,6 +178,7 @@ func evenSlope() *Command {
 	plainLast := Int("plain_last", "Rows at the end that stay plain", 0, 5000).Like("1")
 	return &Command{
 		Name: "slope", Short: "Spread shaping evenly over rows: sleeves, necks, raglans",
+		Want: "shape a sleeve or a neck evenly over its rows", From: "maker",
 		Options: []Option{stitches, rows, edges, on, plainFirst, plainLast},
 		Examples: []string{
 			"/even slope stitches:20 rows:25 edges:both",

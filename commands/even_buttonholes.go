@@ -21,6 +21,7 @@ func evenButtonholes(s Services) *Command {
 	stitch := stitchOption("stitch", "The stitch of the band; sc (UK dc) if not said")
 	return &Command{
 		Name: "buttonholes", Short: "Space buttonholes evenly, with both rows written out",
+		Want: "space buttonholes", From: "maker",
 		Options: []Option{stitches, buttons, diameter, given, swatch, margin, stitch},
 		Examples: []string{
 			"/even buttonholes stitches:84 buttons:5 diameter:20 mm gauge:14x16",

@@ -20,6 +20,7 @@ func evenEdge(s Services) *Command {
 	stitch := stitchOption("stitch", "The stitch of the edging")
 	return &Command{
 		Name: "edge", Short: "How many stitches to pick up along an edge, evenly",
+		Want: "pick up the right number of stitches along an edge", From: "maker",
 		Options: []Option{rows, stitches, length, given, swatch, edging, stitch},
 		Examples: []string{
 			"/even edge rows:60 gauge:14x10",

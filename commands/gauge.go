@@ -31,6 +31,7 @@ func gaugeSwatch(s Services) *Command {
 	name := Words("name", "A name to find it by; saving under it again replaces it", 60).Like("rust wool")
 	return &Command{
 		Name: "swatch", Short: "Record a swatch you measured",
+		Want: "know my own gauge, and keep it",
 		Long: "Count stitches and rows over as wide a stretch as you can, away from the edges, after washing. Fractions of a stitch count. " +
 			"The larger the stretch, the surer every measurement that follows from it.",
 		Options: []Option{stitches, rows, width, height, hook, yarn, stitch, weight, washed, name},
@@ -161,6 +162,7 @@ func gaugeFollow(s Services) *Command {
 	length := Length("length", "A finished length the pattern promises", measure.Centimetre, gauge.MaxFinished).Like("60 cm")
 	return &Command{
 		Name: "follow", Short: "What comes out when you follow a pattern at your own gauge",
+		Want:     "see what comes out if I just follow a pattern",
 		Options:  []Option{theirs, mine, width, length},
 		Examples: []string{"/gauge follow theirs:14x10 mine:16x12 width:106 cm length:60 cm"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
@@ -259,6 +261,7 @@ func gaugeConvert(s Services) *Command {
 	plus := Int("plus", "The 2 of “multiple of 6 + 2”", 0, 1000).Like("2")
 	return &Command{
 		Name: "convert", Short: "Convert stitch and row counts from one gauge to another",
+		Want: "change counts from one gauge to another", From: "maker",
 		Options: []Option{from, to, stitches, rows, multiple, plus},
 		Examples: []string{
 			"/gauge convert from:14x10 to:16x12 stitches:74 rows:60",

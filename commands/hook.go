@@ -20,6 +20,7 @@ func hookCommand(s Services) *Command {
 	instead := hookName("instead", "Another hook, to see what it does to your stitches").Like("5.5 mm")
 	return &Command{
 		Name: "hook", Short: "Hook sizes in every numbering, and which hook to take",
+		Want: "choose a hook, or know what its number means",
 		Long: "Letters and numbers differ between makers, countries and years; millimetres don't. " +
 			"Ask by any name, or ask which hook suits a yarn (for:DK) or one of your swatches.",
 		Options: []Option{size, yarnFor, ribbing, instead},

@@ -17,6 +17,7 @@ func me(s Services) *Command {
 func meShow(Services) *Command {
 	return &Command{
 		Name: "show", Short: "Show your settings", Private: true,
+		Want:     "see my settings",
 		Examples: []string{"/me show"},
 		Run: func(_ context.Context, r Request) (reply.Reply, error) {
 			return settingsReply("Your settings", r.Settings), nil
@@ -31,6 +32,7 @@ func meSet(s Services) *Command {
 	level := OneOf("level", "How much to explain", "beginner", "maker", "host")
 	return &Command{
 		Name: "set", Short: "Change your units, terms, time zone or level", Private: true,
+		Want:     "choose my terms, my units and how much to explain",
 		Options:  []Option{units, terms, zone, level},
 		Examples: []string{"/me set units:inches terms:UK", "/me set zone:Europe/Lisbon"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {

@@ -24,6 +24,7 @@ func patternChart(s Services) *Command {
 	terms := termsOption()
 	return &Command{
 		Name: "chart", Short: "Draw the symbol chart of written rows or rounds",
+		Want: "see written rows as a chart of symbols", From: "maker",
 		Long:    fmt.Sprintf("A chart has up to %d rows of up to %d stitches. Rows longer than that can't be followed on a screen.", mostCharted, mostCharted),
 		Options: []Option{from.text, from.file, from.name, part, rows, size, terms},
 		Examples: []string{

@@ -18,6 +18,7 @@ func patternCheck(s Services) *Command {
 	of := Gauge("gauge", "Your gauge, for a drawing of the shape to measure")
 	return &Command{
 		Name: "check", Short: "Work written rows stitch by stitch and see which counts hold",
+		Want: "check the counts of written rows", From: "maker",
 		Long: fmt.Sprintf("Give the rows as text (up to %d characters), as a .txt, .md or .toml file (up to %d KB), or by the name of a kept pattern. "+
 			"With start, a single row taken out of a pattern is checked too.", mostTyped, mostFile>>10),
 		Options: []Option{from.text, from.file, from.name, start, terms, of},

@@ -16,6 +16,7 @@ func patternTerms(s Services) *Command {
 	terms := termsOption()
 	return &Command{
 		Name: "terms", Short: "Put a pattern from US into UK terms, or back, notes and all",
+		Want:    "read a UK pattern in US terms, or a US pattern in UK terms",
 		Options: []Option{from.text, from.file, from.name, to, terms},
 		Examples: []string{
 			`/pattern terms text:"Row 1: hdc in 3rd ch from hook and in each ch across (20 hdc)\nRow 2: ch 2, sk first st, hdc2tog, sc in each st across"`,

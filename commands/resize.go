@@ -52,6 +52,7 @@ func resize(s Services) *Command {
 	o := newResizeOptions(s)
 	return &Command{
 		Name: "resize", Short: "A garment in counts that fit your body, yarn and gauge",
+		Want: "get counts that fit my body and my yarn",
 		Long: "Say a pattern, whom it is for (a size, or the chest and any other measures), and your gauge. What you don't give is read off a published table and listed. " +
 			"All counts are rounded together so that pieces still fit where they join, and every row is worked stitch by stitch before it is shown.",
 		Options: o.list(),

@@ -58,6 +58,7 @@ func sizeFind(s Services) *Command {
 	}
 	return &Command{
 		Name: "find", Short: "Which standard size a body is, where it differs, and what to alter",
+		Want: "know which size I am",
 		Long: "Give the chest and whatever else you measured. Measures are of the body, without ease. " +
 			"A body between two sizes gets the nearest. Its own measures always win over a size: /resize takes them.",
 		Options: append(options, given, swatch),

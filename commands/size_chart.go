@@ -32,6 +32,7 @@ func sizeChart() *Command {
 	size := Words("size", "Only this size, with all its measures", 20).Like("M").Suggest(suggestTableSizes(table))
 	return &Command{
 		Name: "chart", Short: "The published size tables, ease by fit, and usual blankets",
+		Want: "look up body measures, ease and the sizes of blankets", From: "maker",
 		Long:     "Measures are of the body, without ease. The whole table comes as files too, with the source of each row.",
 		Options:  []Option{table, only, size},
 		Examples: []string{"/size chart table:woman", "/size chart table:child size:8", "/size chart table:man measure:upper arm", "/size chart table:ease", "/size chart table:blanket"},

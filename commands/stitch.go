@@ -24,6 +24,7 @@ func stitchCommand(s Services) *Command {
 	})
 	return &Command{
 		Name: "stitch", Short: "What a stitch is and how to make it, step by step",
+		Want: "learn a stitch, or see how high it is",
 		Long: "Ask by name or abbreviation, in US or UK terms or in another language; typing errors are no harm. " +
 			"Heights are shown in your own millimetres once you have recorded a swatch (/gauge swatch) and said its stitch.",
 		Options:  []Option{name, step, terms, level},

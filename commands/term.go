@@ -20,6 +20,7 @@ func termCommand(s Services) *Command {
 	})
 	return &Command{
 		Name: "term", Short: "What a word, an abbreviation or a sign of a pattern means",
+		Want: "know what a word, an abbreviation or a sign means",
 		Long: "US and UK patterns use the same words for different things: those are pointed out. " +
 			"Words of other languages are known too, and a few words of a row are explained one by one.",
 		Options:  []Option{word, terms, level},

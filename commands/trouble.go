@@ -42,6 +42,7 @@ func troubleCommand(s Services) *Command {
 	})
 	return &Command{
 		Name: "trouble", Short: "What went wrong, how to find out why, and how to mend it",
+		Want: "find out what went wrong, and mend it",
 		Long: "Tell what you see in your own words. I go through the causes, the likeliest first; for some I can do the sums if you give numbers, " +
 			"such as the stitches that you add in a round of a circle.",
 		Options: append(append([]Option{o.symptom, o.check, o.show}, o.facts.list()...), o.terms, o.level),

@@ -17,6 +17,7 @@ func yarnCare() *Command {
 	symbol := Words("symbol", "A sign on the label, by its look or meaning: hand in a tub", 80).Like("hand in a tub").Suggest(suggestSymbols)
 	return &Command{
 		Name: "care", Short: "How to wash it, by its fibre, and what the signs on a label mean",
+		Want:     "wash a piece well, and read the signs on a label",
 		Long:     "Ask by fibre, or by a sign: its look (triangle, tub with 30 and two bars) or its meaning (do not iron). Without either: the five shapes.",
 		Options:  []Option{fibre, symbol},
 		Examples: []string{"/yarn care fibre:75 % superwash wool 25 % nylon", "/yarn care symbol:hand in a tub", "/yarn care symbol:tub", "/yarn care"},

@@ -122,6 +122,7 @@ func yarnEnough(s Services) *Command {
 	}
 	return &Command{
 		Name: "enough", Short: "Will the yarn that is left be enough, and where to stop and weigh",
+		Want: "know if the yarn I have will be enough",
 		Long: "Say what is left and how many rows are to do. What a row takes I reckon from one of: what one row took (per_row), " +
 			"what you used so far and in how many rows (used, worked), or your gauge or a swatch with the stitches in a row.",
 		Options: []Option{e.left, e.rows, e.stitches, e.perRow, e.used, e.worked, e.gauge, e.swatch, e.stitch, e.yarn},

@@ -26,6 +26,7 @@ func yarnNeed(s Services) *Command {
 	f := fabricOptions(s)
 	return &Command{
 		Name: "need", Short: "How much yarn to buy: metres, grams, balls with some to spare",
+		Want: "know how much yarn to buy",
 		Long: "Say what you make (piece:pullover size:woman M) or how large it is (width, length), and the yarn, your gauge or a swatch. " +
 			"A swatch with its weight is the surest; usual figures can be off by a quarter.",
 		Options: []Option{n.piece, n.size, n.width, n.high, n.area, f.yarn, f.gauge, f.swatch, f.stitch, n.spare},

@@ -19,6 +19,7 @@ func yarnSwap() *Command {
 	spare := Int("spare", "To spare, in percent; 10 if not said", 0, 100).Default(10).Like("10")
 	return &Command{
 		Name: "swap", Short: "One yarn in place of another: what changes, and how much to buy",
+		Want: "use another yarn than the pattern's", From: "maker",
 		Long:    "Describe each yarn by what you know: its weight, its label, its fibre. It is the length that must be the same, not the grams.",
 		Options: []Option{from, to, amount, spare},
 		Examples: []string{

@@ -40,6 +40,7 @@ func yarnWeight(s Services) *Command {
 	}
 	return &Command{
 		Name: "weight", Short: "How thick is this yarn? Its weight class by any clue",
+		Want: "know how thick a yarn is",
 		Long: "Give one clue or several: its name, its label, wraps in an inch, a yarn count, your gauge, a swatch. " +
 			"The ranges of the classes overlap, so one clue can leave two; several clues narrow it down. Without any: the whole table.",
 		Options: []Option{o.name, o.label, o.wraps, o.count, o.gauge, o.swatch},
