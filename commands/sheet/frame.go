@@ -45,7 +45,6 @@ const (
 // Black on white: half tones make small text fuzzy on paper.
 var (
 	black = picture.Colour{A: 255}
-	grey  = picture.Colour{R: 0x80, G: 0x80, B: 0x80, A: 255}
 	light = picture.Colour{R: 0xE8, G: 0xE8, B: 0xE8, A: 255}
 	white = picture.Colour{R: 255, G: 255, B: 255, A: 255}
 )
