@@ -22,6 +22,7 @@
 //   - fabric: rows worked stitch by stitch
 //   - pattern: pattern files and the house patterns
 //   - grade: a pattern made to fit a body and a gauge
+//   - regauge: written rows made anew at another gauge
 //
 // Words for beginners:
 //
