@@ -34,3 +34,10 @@ func TestChatLayout(t *testing.T) {
 		}
 	}
 }
+
+// Reading must come to an end whatever stands in a text.
+func TestLoneApostrophes(t *testing.T) {
+	for _, text := range []string{"ʼ", "ʼ ʼʼ", "Rnd 1: ʼ6 sc in ring", "’ ' sc’", "Row 1: sc ʼ\xb9"} {
+		Parse(text, Options{})
+	}
+}

@@ -158,10 +158,10 @@ func (l *lexer) word() {
 	for {
 		c, w := l.peek(0)
 		if c == '\'' || c == '’' || c == 'ʼ' {
-			if d, _ := l.peek(w); !unicode.IsLetter(d) {
+			if d, _ := l.peek(w); !unicode.IsLetter(d) && l.at != from {
 				break
 			}
-			plain = false
+			plain = false // an apostrophe that is a letter by itself is a word
 		} else if !(unicode.IsLetter(c) || c >= '0' && c <= '9' || unicode.Is(unicode.Mn, c)) || w == 0 {
 			break
 		}
