@@ -206,7 +206,18 @@ func (p *parser) morePlaces(f *frame, s *Stitches, from int) {
 		comma := p.accept(cComma)
 		and := p.accept(cAnd)
 		if and && p.is(cChain) {
-			if place, ok := p.target(); ok && place.What == ChainSpace { // "in next dc and ch-1 sp"
+			place, ok := p.target()
+			if ok && place.What == ChainStitch && s.Into.Choice == EachTo && s.Into.To == ToEnd && p.is(cAround, cAcross, cComma, cPeriod, cEnd) {
+				if to, _, ok := p.limit(); ok { // "in each st and ch around"
+					s.Into.To, s.Into.Left = to.To, to.Left
+				}
+				more := *s
+				more.Into.What, more.Into.Name = ChainStitch, ""
+				more.Span = p.stretch(at, p.i-1)
+				f.steps = append(f.steps, &more)
+				continue
+			}
+			if ok && place.What == ChainSpace { // "in next dc and ch-1 sp"
 				place.Many = N(1)
 				f.steps = append(f.steps, &Stitches{Span: p.stretch(at, p.i-1), Name: s.Name, Each: s.Each, Into: place, Loop: s.Loop})
 				continue

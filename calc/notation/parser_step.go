@@ -202,7 +202,7 @@ func (p *parser) lastNumber(from int) bool {
 	at := p.i
 	n, _ := p.number()
 	p.accept(cPeriod)
-	if p.i < p.stop {
+	if p.i < p.stop && !(p.items[p.i].line && p.restIsQuiet()) {
 		p.i = at
 		return false
 	}

@@ -15,9 +15,9 @@ func (p *parser) againTimes(a *Again) bool {
 	if p.word("for") {
 		p.skip(cA, cTotal, cThe, cNext)
 		if n, ok := p.number(); ok {
-			more := p.accept(cMore)
+			p.accept(cMore)
 			if p.rowWord() {
-				p.rowsMade(a, n, more)
+				p.rowsMade(a, n)
 				return true
 			}
 		}
@@ -35,7 +35,7 @@ func (p *parser) againTimes(a *Again) bool {
 }
 
 // rowsMade sets how often a list is worked from the number of rows it makes.
-func (p *parser) rowsMade(a *Again, n Number, more bool) {
+func (p *parser) rowsMade(a *Again, n Number) {
 	rows := max(len(a.Like), a.Back, 1)
 	times := make(Number, len(n))
 	for i := range n {
@@ -46,7 +46,6 @@ func (p *parser) rowsMade(a *Again, n Number, more bool) {
 		}
 	}
 	a.Times, a.More = times, true
-	_ = more
 }
 
 // againUntil reads "until piece measures 20 cm (8 in)", "to Row 20", "until
@@ -79,10 +78,12 @@ func (p *parser) againUntil(a *Again) bool {
 		if p.untilDistance(a) {
 			return true
 		}
-		if p.is(cNumber) && p.at(1).class == cRow {
-			n, _ := p.number()
-			p.i++
+		if n, more, ok := p.rowCount(); ok {
 			p.toSeparator()
+			if more {
+				p.rowsMade(a, n)
+				return true
+			}
 			if a.Label.From.Said() {
 				return true // the label has the rows already
 			}
@@ -90,13 +91,25 @@ func (p *parser) againUntil(a *Again) bool {
 			a.Label = Label{Kind: p.kindOf, From: N(p.lastRow + 1), To: n}
 			if n.At(0) <= p.lastRow {
 				a.Label = Label{}
-				p.rowsMade(a, n, true)
+				p.rowsMade(a, n)
 			}
 			return true
 		}
 		p.i++
 	}
 	return true // "until desired length"
+}
+
+// rowCount reads a number of rows: "28 (32, 36) rows", "4 more rows".
+func (p *parser) rowCount() (n Number, more, ok bool) {
+	at := p.i
+	n, ok = p.number()
+	more = ok && p.accept(cMore)
+	if !ok || !p.rowWord() {
+		p.i = at
+		return nil, false, false
+	}
+	return n, more, true
 }
 
 // untilDistance reads "20 cm (8 in)" and "12 (12, 13) in from underarm".
