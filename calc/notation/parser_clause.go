@@ -38,13 +38,12 @@ func (p *parser) clause(f *frame) {
 		p.mended = true // read again from here
 		return
 	}
-	lead := p.i
 	p.skip(cMake, cThe, cAlso, cAnd)
 	first := p.cur()
-	if p.i > lead && p.workedIn(f, lead) {
+	if p.i > from && p.workedIn(f, from) {
 		return
 	}
-	p.i = lead
+	p.i = from
 	if p.cur().class == cWith {
 		p.withRemark(f)
 		return
@@ -57,47 +56,52 @@ func (p *parser) clause(f *frame) {
 	if p.i == from {
 		p.i++
 	}
+	p.judge(f, from)
+}
+
+// judge tells remarks from what is not understood.
+func (p *parser) judge(f *frame, from int) {
 	s := p.span(from)
 	text := p.source(s)
-	known, trade, unknown := 0, 0, ""
+	trade, unknown := p.makeUp(from)
+	remark, message := false, unreadable(text)
+	switch {
+	case p.placeless(from):
+		message, unknown = noPlace(text), ""
+	case p.afterFastening(f) && p.afterStop(from), unknown == "" && !trade:
+		remark = true // finishing, or plain words
+	case unknown != "" && !trade && p.i-from >= 3:
+		p.assume(s, "read as a remark that makes no stitches: "+shorten(text))
+		remark = true
+	case unknown != "" && p.stitchPosition(from, unknown):
+		message = unknownStitch(unknown)
+	}
+	if remark {
+		f.steps = append(f.steps, &Remark{Span: s, Text: text})
+		return
+	}
+	near := ""
+	if unknown != "" {
+		near = p.nearOf(unknown)
+	}
+	p.problem(s, text, message, near)
+	f.steps = append(f.steps, &Unread{Span: s, Text: text})
+}
+
+// makeUp reports whether the words read since an item speak of work, and the
+// first word among them that is not known.
+func (p *parser) makeUp(from int) (trade bool, unknown string) {
 	for _, it := range p.items[from:p.i] {
 		switch it.class {
 		case cStitch, cChain, cNumber, cSkip, cNext, cSt, cX:
-			trade++
+			trade = true
 		case cWord:
-			if chatter[it.word] || len(it.word) == 1 {
-				known++
-				continue
-			}
-			if unknown == "" {
+			if unknown == "" && !chatter[it.word] && len(it.word) > 1 {
 				unknown = it.word
 			}
-		default:
-			known++
 		}
 	}
-	switch {
-	case p.placeless(from):
-		p.problem(s, text, noPlace(text), "")
-		f.steps = append(f.steps, &Unread{Span: s, Text: text})
-	case p.afterFastening(f) && p.afterStop(from):
-		f.steps = append(f.steps, &Remark{Span: s, Text: text}) // finishing
-	case unknown == "" && trade == 0:
-		f.steps = append(f.steps, &Remark{Span: s, Text: text})
-	case unknown != "" && trade == 0 && p.i-from >= 3:
-		p.assume(s, "read as a remark that makes no stitches: "+shorten(text))
-		f.steps = append(f.steps, &Remark{Span: s, Text: text})
-	case unknown != "" && p.stitchPosition(from, unknown):
-		p.problem(s, text, unknownStitch(unknown), p.nearOf(unknown))
-		f.steps = append(f.steps, &Unread{Span: s, Text: text})
-	default:
-		near := ""
-		if unknown != "" {
-			near = p.nearOf(unknown)
-		}
-		p.problem(s, text, unreadable(text), near)
-		f.steps = append(f.steps, &Unread{Span: s, Text: text})
-	}
+	return trade, unknown
 }
 
 // afterFastening reports whether the yarn was fastened off in the row.
@@ -202,7 +206,23 @@ func (p *parser) remarkClause(f *frame, from int) {
 			p.other = true // "rotate and work along the other side of the chain"
 		}
 	}
+	if p.workIn(from) {
+		s := p.span(from)
+		p.assume(s, "read as a remark that makes no stitches: "+shorten(p.source(s)))
+	}
 	p.remarkFrom(f, from)
+}
+
+// workIn reports whether the words read since an item name stitches with a
+// number or a place: work that a remark would hide.
+func (p *parser) workIn(from int) bool {
+	for k := from; k+1 < p.i; k++ {
+		it, next := p.items[k], p.items[k+1]
+		if it.class == cNumber && next.class == cStitch || it.class == cStitch && (next.class == cIn && k+2 < p.i || next.class == cEach) {
+			return true
+		}
+	}
+	return false
 }
 
 // remarkFrom takes what was read since an item as a remark.

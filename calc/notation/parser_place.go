@@ -102,79 +102,83 @@ func (p *parser) toPlace() bool {
 
 // determiner is what is said before the thing worked into.
 type determiner struct {
-	each, next, same, last, rest, both bool
-	ordinal                            int
-	many                               Number
-	every                              int
-	corner, passed, said               bool
+	each, next, same, last, rest bool
+	corner, passed, said         bool
+	ordinal, every               int
+	many                         Number
 }
 
 func (p *parser) determiner() determiner {
 	var d determiner
 	for {
-		it := p.cur()
-		switch it.class {
-		case cThe, cA:
+		if p.is(cThe, cA) {
 			p.i++
 			continue
-		case cEach:
-			d.each = true
-			d.both = d.both || it.word == "both"
-			p.i++
-			if p.is(cOrdinal) && p.at(1).class != cChain || p.cur().word == "other" {
-				d.every = max(2, p.cur().n)
-				p.i++
-			}
-		case cNext:
-			d.next = true
-			p.i++
-		case cSame:
-			d.same = true
-			p.i++
-		case cLast:
-			d.last = true
-			p.i++
-		case cRemaining:
-			if it.word == "rest" {
-				p.i++
-				p.skip(cThe)
-			} else {
-				p.i++
-			}
-			d.rest = true
-		case cOrdinal:
-			if d.ordinal > 0 {
-				return d
-			}
-			d.ordinal = it.n
-			p.i++
-			if p.is(cAnd) && p.at(1).class == cOrdinal { // "2nd and 3rd chains"
-				p.i += 2
-			}
-		case cNumber:
-			if d.many != nil || p.sizedSpace() {
-				return d
-			}
-			d.many, _ = p.number()
-		case cMore:
-			p.i++
-		case cSkip, cUnworked:
-			if it.word != "skipped" && it.word != "missed" && it.class != cUnworked {
-				return d
-			}
-			d.passed = true
-			p.i++
-		case cCorner:
-			if p.at(1).class != cSt && p.at(1).class != cSpace && p.at(1).class != cChain && p.at(1).class != cStitch {
-				return d
-			}
-			d.corner = true
-			p.i++
-		default:
+		}
+		if !p.choice(&d) && !p.quantity(&d) {
 			return d
 		}
 		d.said = true
 	}
+}
+
+// choice reads a word that chooses among places: "each", "next", "skipped".
+func (p *parser) choice(d *determiner) bool {
+	switch it := p.cur(); it.class {
+	case cEach:
+		d.each = true
+		if next := p.at(1); next.class == cOrdinal && p.at(2).class != cChain || next.word == "other" {
+			d.every = max(2, next.n)
+			p.i++
+		}
+	case cNext:
+		d.next = true
+	case cSame:
+		d.same = true
+	case cLast:
+		d.last = true
+	case cRemaining:
+		d.rest = true
+	case cSkip, cUnworked:
+		if it.word != "skipped" && it.word != "missed" && it.class != cUnworked {
+			return false
+		}
+		d.passed = true
+	case cCorner:
+		if c := p.at(1).class; c != cSt && c != cSpace && c != cChain && c != cStitch {
+			return false
+		}
+		d.corner = true
+	default:
+		return false
+	}
+	p.i++
+	return true
+}
+
+// quantity reads how many places, or which: "3", "2nd", "more".
+func (p *parser) quantity(d *determiner) bool {
+	switch it := p.cur(); it.class {
+	case cOrdinal:
+		if d.ordinal > 0 {
+			return false
+		}
+		d.ordinal = it.n
+		p.i++
+		if p.is(cAnd) && p.at(1).class == cOrdinal { // "2nd and 3rd chains"
+			p.i += 2
+		}
+	case cNumber:
+		if d.many != nil || p.sizedSpace() {
+			return false
+		}
+		d.many, _ = p.number()
+	case cMore:
+		p.i++
+	default:
+		return false
+	}
+	return true
 }
 
 // placeBody reads a place after its preposition.

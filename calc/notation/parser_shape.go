@@ -98,31 +98,72 @@ func (p *parser) spread(f *frame, s *Stitches) {
 }
 
 // eachEnd reads "dec 1 st at each end of row": shaping at both ends, the
-// stitch of the row between.
+// stitch of the row between. "At beg of row" is the first stitch alone.
 func (p *parser) eachEnd(f *frame, s *Stitches, from int) bool {
 	at := p.i
-	p.skip(cIn)
-	if !p.accept(cEach) || !(p.is(cFinish) || p.cur().word == "side" || p.cur().word == "sides" || p.cur().word == "edge") {
+	both, ends := p.ends()
+	if ends == "" {
 		p.i = at
 		return false
 	}
-	p.i++
-	p.skip(cThe)
-	p.rowTail()
 	span := p.span(from)
+	s.Span = span
+	if !both {
+		s.Into = Place{Choice: First}
+		if ends == "end" {
+			s.Into.Choice = Last
+		}
+		p.push(f, s)
+		return true
+	}
 	base := p.base
+	if plain, ok := lastStep[*Stitches](f); ok && plain.Into.Choice == EachTo && plain.Into.To == ToEnd && p.look(plain.Name).kind == stitch.Basic {
+		base = plain.Name // "sc across, increasing at each end"
+		f.steps = f.steps[:len(f.steps)-1]
+	}
 	if base == "" {
 		base = "sc"
 	}
 	left := max(1, p.look(s.Name).consumes)
-	first, last := *s, *s
-	first.Span, last.Span = span, span
-	first.Into, last.Into = Place{Choice: First}, Place{Choice: Last}
+	last := *s
+	s.Into, last.Into = Place{Choice: First}, Place{Choice: Last}
 	plain := &Stitches{Span: span, Name: base, Into: Place{Choice: EachTo, To: ToLast, Left: N(left)}}
 	p.assume(span, "read as: at the first and the last stitch, "+string(base)+" in each stitch between")
-	p.push(f, &first)
+	p.push(f, s)
+	last.Of = s.Of
 	f.steps = append(f.steps, plain, &last)
 	return true
+}
+
+// ends reads "at each end of row", "on both sides", "at beginning and end of
+// row", "at beg of row": whether both ends are meant, and which one is named
+// first, "" for none.
+func (p *parser) ends() (both bool, first string) {
+	p.skip(cIn)
+	p.skip(cThe)
+	switch {
+	case p.accept(cEach):
+		both = true
+		if !p.accept(cFinish) && !p.word("side", "sides", "edge", "edges") {
+			return false, ""
+		}
+		first = "each"
+	case p.word("beginning", "beg", "start"):
+		first = "beginning"
+		if p.is(cAnd) && p.at(1).class == cFinish {
+			p.i += 2
+			both = true
+		}
+	case p.items[max(p.i-1, 0)].class == cIn && p.is(cFinish):
+		p.i++
+		first = "end"
+	default:
+		return false, ""
+	}
+	p.skip(cThe)
+	p.rowTail()
+	p.skip(cThe, cRow)
+	return both, first
 }
 
 // tie names the decrease of n stitches.

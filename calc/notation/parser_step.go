@@ -9,11 +9,7 @@ import (
 // step reads one instruction, or the words of one that can't be read.
 func (p *parser) step(f *frame) {
 	from := p.i
-	if p.explaining(f) {
-		p.sentence(f, from)
-		return
-	}
-	if p.cornersToo(f) || p.handling(f, from) || p.insertInto(f, from) {
+	if p.idiom(f, from) {
 		return
 	}
 	p.skip(cMake, cThe, cAlso)
@@ -24,112 +20,131 @@ func (p *parser) step(f *frame) {
 		p.remarkFrom(f, from)
 		return
 	}
-	if p.isColour() && p.at(1).class == cColon { // "A: sc 4, B: sc 3"
-		p.i++
-		p.remarkFrom(f, from)
+	if p.is(cStar, cStars, cOpen, cRepeat) { // the sequence's own
 		return
 	}
-	if p.word("even") || p.backAndForth() {
-		p.workEven(f, from)
-		return
-	}
-	if p.movements(f) || p.described(f, from) || p.required(f, from) || p.spacesOf(f, from) {
-		return
-	}
-	switch it := p.cur(); it.class {
-	case cChain:
-		if p.chain(f, from, nil) {
-			return
-		}
-	case cWith:
-		if p.cornerNote(f) {
-			return
-		}
-		if next := p.at(2).class; p.at(1).class == cA && next == cChain || p.is(cWith) && (p.at(1).class == cNumber || p.at(1).class == cA) && (next == cChain || next == cStitch) && p.items[max(p.i-1, 0)].class == cAlso {
-			p.i++ // "commence with a chain of 140 stitches", "start with 6 sc"
-			p.counted(f, from)
-			return
-		}
-	case cEnding:
-		if p.ending(f, from) {
-			return
-		}
-	case cFrom:
-		if p.startsFrom() {
-			return
-		}
-	case cFinish:
-		if next := p.at(1).class; next == cChain || next == cStitch || next == cWith || next == cNumber {
-			p.ending(f, from) // "rep from *, end ch 2, dc in last sc"
-			return
-		}
-	case cNumber, cA:
-		if it.class == cA && p.at(1).class == cMagicRing {
-			p.i++
-			p.ring(f, from)
-			return
-		}
-		if p.counted(f, from) {
-			return
-		}
-	case cStitch:
-		p.stitches(f, from, nil)
-		return
-	case cStar, cStars, cOpen, cRepeat:
-		return
-	case cSkip:
-		if p.skipping(f, from) {
-			return
-		}
-	case cTurn:
-		if p.turn(f, from) {
-			return
-		}
-	case cJoin:
-		if p.join(f, from) {
-			return
-		}
-	case cMagicRing:
-		p.ring(f, from)
-		return
-	case cFastenOff:
-		if p.fastenOff(f, from) {
-			return
-		}
-	case cAttach:
-		p.attach(f, from)
-		return
-	case cLeave:
-		if p.leave(f, from) {
-			return
-		}
-	case cMarker:
-		p.marker(f, from)
-		return
-	case cLoop, cIn, cEach, cNext, cSame, cLast, cOrdinal, cBetween, cAround, cTo, cOtherSide:
-		if p.loopNote(f, from) || p.lateLimit(f) || p.inStitch(f, from) || p.placeFirst(f, from) || p.whereFirst(f, from) || p.purpose(f, from) {
-			return
-		}
-	case cTotal:
-		if p.bareClaim(from) {
-			return
-		}
-	case cDash, cEquals:
-		if p.bareClaim(from) {
-			return
-		}
-		p.i++
-		return
-	case cAcross, cRemaining:
-		if p.placeFirst(f, from) || p.whereFirst(f, from) {
-			return
-		}
-	case cNot:
-		p.remarkClause(f, from)
+	if p.told(f, from) || p.work(f, from) || p.yarnWork(f, from) || p.placed(f, from) || p.joint(f, from) {
 		return
 	}
 	p.i = from
 	p.clause(f)
+}
+
+// idiom reads sentences and clauses that are told by their first words.
+func (p *parser) idiom(f *frame, from int) bool {
+	if p.explaining(f) {
+		p.sentence(f, from)
+		return true
+	}
+	return p.cornersToo(f) || p.handling(f, from) || p.insertInto(f, from)
+}
+
+// told reads work that is told otherwise than by naming a stitch first: "work
+// even", movements of the hook, "the required number of stars".
+func (p *parser) told(f *frame, from int) bool {
+	if p.isColour() && p.at(1).class == cColon { // "A: sc 4, B: sc 3"
+		p.i++
+		p.remarkFrom(f, from)
+		return true
+	}
+	if p.word("even") || p.backAndForth() {
+		p.workEven(f, from)
+		return true
+	}
+	return p.movements(f) || p.described(f, from) || p.required(f, from) || p.spacesOf(f, from)
+}
+
+// work reads what makes, skips or turns: stitches, chains, rings.
+func (p *parser) work(f *frame, from int) bool {
+	switch it := p.cur(); it.class {
+	case cChain:
+		return p.chain(f, from, nil)
+	case cNumber, cA:
+		if it.class == cA && p.at(1).class == cMagicRing {
+			p.i++
+			p.ring(f, from)
+			return true
+		}
+		return p.counted(f, from)
+	case cStitch:
+		p.stitches(f, from, nil)
+		return true
+	case cSkip:
+		return p.skipping(f, from)
+	case cTurn:
+		return p.turn(f, from)
+	case cJoin:
+		return p.join(f, from)
+	case cMagicRing:
+		p.ring(f, from)
+		return true
+	}
+	return false
+}
+
+// yarnWork reads what is done with the yarn and around the row: fastening off,
+// joining yarn, leaving stitches, markers.
+func (p *parser) yarnWork(f *frame, from int) bool {
+	switch p.cur().class {
+	case cFastenOff:
+		return p.fastenOff(f, from)
+	case cAttach:
+		p.attach(f, from)
+		return true
+	case cLeave:
+		return p.leave(f, from)
+	case cMarker:
+		p.marker(f, from)
+		return true
+	}
+	return false
+}
+
+// placed reads what begins with a place: "in next st, work 3 dc".
+func (p *parser) placed(f *frame, from int) bool {
+	switch p.cur().class {
+	case cLoop, cIn, cEach, cNext, cSame, cLast, cOrdinal, cBetween, cAround, cTo, cOtherSide:
+		return p.loopNote(f, from) || p.lateLimit(f) || p.inStitch(f, from) || p.placeFirst(f, from) || p.whereFirst(f, from) || p.purpose(f, from)
+	case cAcross, cRemaining:
+		return p.placeFirst(f, from) || p.whereFirst(f, from)
+	case cFrom:
+		return p.startsFrom()
+	}
+	return false
+}
+
+// joint reads what begins with a word between: "with", "ending with", a dash
+// before a count, "do not".
+func (p *parser) joint(f *frame, from int) bool {
+	switch next, third := p.at(1).class, p.at(2).class; p.cur().class {
+	case cWith:
+		if p.cornerNote(f) {
+			return true
+		}
+		started := p.items[max(p.i-1, 0)].class == cAlso
+		if next == cA && third == cChain || started && (next == cNumber || next == cA) && (third == cChain || third == cStitch) {
+			p.i++ // "commence with a chain of 140 stitches", "start with 6 sc"
+			p.counted(f, from)
+			return true
+		}
+	case cEnding:
+		return p.ending(f, from)
+	case cFinish:
+		if next == cChain || next == cStitch || next == cWith || next == cNumber {
+			return p.ending(f, from) // "rep from *, end ch 2, dc in last sc"
+		}
+	case cTotal:
+		return p.bareClaim(from)
+	case cDash, cEquals:
+		if !p.bareClaim(from) {
+			p.i++
+		}
+		return true
+	case cNot:
+		p.remarkClause(f, from)
+		return true
+	}
+	return false
 }
 
 // counted reads what begins with a number: "3 sc", "3 ch", "2 in next st", "24

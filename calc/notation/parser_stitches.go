@@ -14,37 +14,18 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 	it := p.cur()
 	p.checkTerms(it, p.i)
 	p.i++
-	name := it.id
-	s := &Stitches{Name: name, Loop: p.loop}
+	s := &Stitches{Name: it.id, Loop: p.loop}
 	p.accept(cSt)
-	p.stitchNumber(&n, name)
-	if p.isShaping(s.Name) && p.cur().word == "evenly" {
-		s.Into = Place{Choice: Next, Many: n}
-		p.i++
-		p.evenly(s)
-		s.Span = p.span(from)
-		p.spread(f, s)
-		return
-	}
-	if p.isShaping(name) && n.At(0) <= 1 && p.eachEnd(f, s, from) {
+	p.stitchNumber(&n, s.Name)
+	if p.spreadOut(f, s, n, from) || p.isShaping(s.Name) && n.At(0) <= 1 && p.eachEnd(f, s, from) {
 		return
 	}
 	p.inlineLoop(s)
-	if p.listShell(f, from, name) {
+	if p.spelt(f, s, n, from) {
 		return
-	}
-	if p.shellOf(s) {
-		p.sized[name] = s.Name
-		delete(p.shells, name)
-		name = s.Name
-	} else if steps, ok := p.shells[name]; ok && n.At(0) <= 1 {
-		p.shellGroup(f, from, steps)
-		return
-	} else if id, ok := p.sized[name]; ok {
-		s.Name, name = id, id
 	}
 	p.asBefore()
-	if p.isSlip(name) && p.slipJoin(f, from) {
+	if p.isSlip(s.Name) && p.slipJoin(f, from) {
 		return
 	}
 	at := p.i
@@ -55,45 +36,91 @@ func (p *parser) stitches(f *frame, from int, n Number) {
 	}
 	if ok && p.is(cTogether) && place.Choice == Next {
 		p.i++ // "sc next 2 sts together"
-		s.Name = p.tie(name, max(2, place.Many.At(0)))
+		s.Name = p.tie(s.Name, max(2, place.Many.At(0)))
 		place.Many = N(1)
 	}
 	p.inlineLoop(s)
 	s.Span = p.span(from)
-	if !ok {
-		s.Into = Place{Choice: Next, Many: n, Unsaid: true}
-		if n == nil {
-			s.Into.Many = N(1)
-		}
+	switch {
+	case !ok:
+		s.unsaid(n)
 		p.evenly(s)
 		p.push(f, s)
-		return
+	case p.limited(f, s, n, place, from):
+	default:
+		p.addStitches(f, s, n, place)
+		if !p.aroundAfter(f, s, from) {
+			p.morePlaces(f, s, from)
+		}
 	}
-	if n.At(0) > 1 && place.Choice == EachTo && place.To == ToEnd && p.limitOnly(place) && p.sequenceBefore(f) {
-		s.Into = Place{Choice: Next, Many: n, Unsaid: true} // "hdc, 2 hdc around"
+}
+
+// unsaid gives stitches no place of their own: one in each of the next.
+func (s *Stitches) unsaid(n Number) {
+	if n == nil {
+		n = N(1)
+	}
+	s.Into = Place{Choice: Next, Many: n, Unsaid: true}
+}
+
+// spreadOut reads "dec 8 sts evenly around".
+func (p *parser) spreadOut(f *frame, s *Stitches, n Number, from int) bool {
+	if !p.isShaping(s.Name) || p.cur().word != "evenly" {
+		return false
+	}
+	if n == nil {
+		n = N(1)
+	}
+	s.Into = Place{Choice: Spread, Many: n}
+	p.skip(cAlso)
+	p.word("spaced")
+	p.limit()
+	s.Span = p.span(from)
+	p.spread(f, s)
+	return true
+}
+
+// spelt reads shells spelt out: "shell of 3 dc, ch 2, 3 dc", and the shells
+// that such a one stands for. It reports whether the step is whole.
+func (p *parser) spelt(f *frame, s *Stitches, n Number, from int) bool {
+	if p.listShell(f, from, s.Name) {
+		return true
+	}
+	name := s.Name
+	if p.shellOf(s) {
+		p.sized[name] = s.Name
+		delete(p.shells, name)
+		return false
+	}
+	if steps, ok := p.shells[name]; ok && n.At(0) <= 1 {
+		p.shellGroup(f, from, steps)
+		return true
+	}
+	if id, ok := p.sized[name]; ok {
+		s.Name = id
+	}
+	return false
+}
+
+// limited reads stitches whose place is only a limit: "21 stars down the
+// front", "sc 3, inc around".
+func (p *parser) limited(f *frame, s *Stitches, n Number, place Place, from int) bool {
+	toEnd := place.Choice == EachTo && place.To == ToEnd && p.limitOnly(place)
+	switch {
+	case toEnd && (n.At(0) > 1 || p.isShaping(s.Name)) && p.sequenceBefore(f):
+		s.unsaid(n) // the row so far, and this, again and again
 		p.push(f, s)
 		p.wrapUnmarked(f, from, Times{To: ToEnd})
-		return
-	}
-	if n.At(0) > 1 && p.alongOnly(place) {
-		s.Into = Place{Choice: Next, Many: n, Unsaid: true} // "21 stars down the front"
+	case n.At(0) > 1 && p.alongOnly(place):
+		s.unsaid(n)
 		if place.What == RowEnd || place.What == OtherSide {
 			s.Into = Place{Choice: Next, Many: n, What: place.What} // "5 sc along side of heel"
 		}
 		p.push(f, s)
-		return
+	default:
+		return false
 	}
-	if place.Choice == EachTo && place.To == ToEnd && p.limitOnly(place) && p.isShaping(s.Name) && p.sequenceBefore(f) {
-		s.Into = Place{Choice: Next, Many: N(1), Unsaid: true} // "sc 3, inc around"
-		p.push(f, s)
-		p.wrapUnmarked(f, from, Times{To: ToEnd})
-		return
-	}
-	p.addStitches(f, s, n, place)
-	if p.aroundAfter(f, s, from) {
-		return
-	}
-	p.morePlaces(f, s, from)
+	return true
 }
 
 // bracketPlace reads a place in brackets of its own: "dc (in next st)".

@@ -24,63 +24,88 @@ func (p *parser) sizedSpace() bool {
 // target reads the thing worked into: "sts", "dc", "ch-2 sp", "ring", "top of
 // turning ch".
 func (p *parser) target() (Place, bool) {
-	var place Place
 	from := p.i
-	if p.is(cCorner) {
-		place.Corner = true
-		p.i++
-	}
-	if p.is(cTop) {
-		p.i++
-		p.skip(cThe, cTop, cLast, cNext, cSame, cOrdinal, cA)
-		if p.is(cChain, cNumber) { // "top of ch-3", "top of 3 chain"
-			p.skip(cChain, cDash, cNumber)
-			p.skip(cChain)
-			place.What = TurningChain
-			return place, true
-		}
-		if p.is(cAlso) && p.at(1).class == cChain {
-			p.i++
-			p.skip(cChain, cDash, cNumber)
-			place.What = TurningChain
-			return place, true
-		}
+	place := Place{Corner: p.accept(cCorner)}
+	if p.is(cTop) && p.topOfChain() {
+		place.What = TurningChain
+		return place, true
 	}
 	if p.is(cAlso, cAs) && (p.at(1).class == cSt || p.at(1).class == cStitch || p.at(1).class == cChain) {
 		p.i++ // "beg sc"
 	}
+	switch p.cur().class {
+	case cFinish, cRow:
+		return p.rowEndTarget(place, from)
+	}
+	if p.stitchTarget(&place) || p.spaceTarget(&place) || p.elsewhere(&place) {
+		return place, true
+	}
+	if place.Corner || p.i > from && p.items[p.i-1].class == cTop {
+		return place, true
+	}
+	p.i = from
+	return p.sideTarget(place)
+}
+
+// topOfChain moves past "top of", and past "top of ch-3" or "top of beg 3
+// chain", and reports whether it was a chain.
+func (p *parser) topOfChain() bool {
+	p.i++
+	p.skip(cThe, cTop, cLast, cNext, cSame, cOrdinal, cA)
+	if p.is(cAlso) && p.at(1).class == cChain {
+		p.i++
+	} else if !p.is(cChain, cNumber) {
+		return false
+	}
+	p.skip(cChain, cDash, cNumber)
+	p.skip(cChain)
+	return true
+}
+
+// stitchTarget reads "sts", "dc", "place" behind "same".
+func (p *parser) stitchTarget(place *Place) bool {
 	switch it := p.cur(); it.class {
-	case cNumber:
-		if !p.sizedSpace() {
-			p.i = from
-			return place, false
-		}
-		p.skip(cNumber, cDash)
-		p.skip(cChain)
-		p.skip(cDash)
-		p.accept(cSpace)
-		place.What, place.Size = ChainSpace, it.n
 	case cSt:
 		p.i++
-		place.What = AnyStitch
 	case cMake:
 		if it.word != "place" || p.items[max(p.i-1, 0)].class != cSame {
-			p.i = from
-			return place, false
+			return false
 		}
 		p.i++ // "in same place"
 	case cStitch:
 		p.i++
 		p.accept(cSt)
 		place.What, place.Name = NamedStitch, it.id
-	case cChain:
-		p.chainTarget(&place)
-	case cYarn: // "around the thread between 4 chain and cluster"
+	case cMarker:
 		p.i++
-		if !p.is(cBetween) {
-			p.i = from
-			return place, false
+		p.accept(cSt)
+		place.What, place.Choice = MarkedStitch, Nth
+	default:
+		return false
+	}
+	return true
+}
+
+// spaceTarget reads chains and spaces: "ch-2 sp", "2-ch sp", "sp between next
+// 2 dc", "the thread between".
+func (p *parser) spaceTarget(place *Place) bool {
+	switch it := p.cur(); it.class {
+	case cNumber:
+		if !p.sizedSpace() {
+			return false
 		}
+		p.skip(cNumber, cDash)
+		p.skip(cChain)
+		p.skip(cDash)
+		p.accept(cSpace)
+		place.What, place.Size = ChainSpace, it.n
+	case cChain:
+		p.chainTarget(place)
+	case cYarn: // "around the thread between 4 chain and cluster"
+		if p.at(1).class != cBetween {
+			return false
+		}
+		p.i++
 		p.betweenTail()
 		place.What = Space
 	case cSpace:
@@ -90,6 +115,18 @@ func (p *parser) target() (Place, bool) {
 			p.betweenTail()
 			place.What = SpaceBetween
 		}
+	case cBetween:
+		p.betweenTail()
+		place.What, place.Choice = SpaceBetween, Between
+	default:
+		return false
+	}
+	return true
+}
+
+// elsewhere reads the ring, the turning chain and the other side.
+func (p *parser) elsewhere(place *Place) bool {
+	switch p.cur().class {
 	case cRing, cMagicRing:
 		p.i++
 		p.word("loop")
@@ -97,35 +134,17 @@ func (p *parser) target() (Place, bool) {
 	case cTurningChain:
 		p.i++
 		p.skip(cDash)
-		if p.is(cNumber) {
-			p.i++
-		}
+		p.accept(cNumber)
 		place.What = TurningChain
 		if p.accept(cSpace) {
 			place.What = ChainSpace
 		}
 	case cOtherSide:
-		p.otherSide(&place)
-	case cMarker:
-		p.i++
-		p.accept(cSt)
-		place.What, place.Choice = MarkedStitch, Nth
-	case cBetween:
-		p.betweenTail()
-		place.What, place.Choice = SpaceBetween, Between
-	case cFinish, cRow:
-		return p.rowEndTarget(place, from)
+		p.otherSide(place)
 	default:
-		if place.Corner {
-			return place, true
-		}
-		if p.i > from && p.items[p.i-1].class == cTop {
-			return place, true
-		}
-		p.i = from
-		return p.sideTarget(place)
+		return false
 	}
-	return place, true
+	return true
 }
 
 // otherSide reads "other side of foundation chain"; "up other side" is the

@@ -51,10 +51,10 @@ func newVocabulary(terms Terms) *vocabulary {
 		}
 	}
 	v.learnNumbers()
-	for _, word := range []string{"widen", "widening"} {
+	for _, word := range []string{"widen", "widening", "increasing"} {
 		v.learn(word, entry{class: cStitch, id: "inc"})
 	}
-	for _, word := range []string{"narrow", "narrowing"} {
+	for _, word := range []string{"narrow", "narrowing", "decreasing"} {
 		v.learn(word, entry{class: cStitch, id: "dec"})
 	}
 	v.learnStitches(terms, TermsUnsaid)
