@@ -11,6 +11,7 @@ type Detection struct {
 	Certain  bool  // a word that only this dialect has, and none of another
 	Mixed    bool  // words that only one dialect has stand beside words that only another has
 	Evidence []Evidence
+	fabric   bool // the names of the Work-Book: "16 s.c.", "5 l"
 }
 
 // Evidence is one word that tells dialects apart. Each word is listed once,
@@ -55,6 +56,7 @@ type weighing struct {
 	trebles int
 	score   [Older + 1]int
 	strong  [Older + 1]int
+	fabric  int            // "16 s.c.": single crochet as a fabric, which slip stitches never are
 	chains  [Older + 1]int // turning chains that tell
 }
 
@@ -89,6 +91,9 @@ func (w *weighing) weigh(i int) {
 	third, k := w.word(j + 1)
 	if second == "" {
 		third = ""
+	}
+	if first == "s" && second == "c" && i > 0 && w.tokens[i-1].kind == kindNumber && w.tokens[i-1].n > 2 {
+		w.fabric++
 	}
 	w.statement(i, first, second)
 	w.nouns(i, first, second)
@@ -239,6 +244,8 @@ func (w *weighing) verdict() Detection {
 		d.Mixed = w.strong[other] > 0
 		d.Certain = !d.Mixed
 		return d
+	case w.fabric > 0 && w.fabric >= w.strong[Older] && w.doubles == 0 && modern == 0:
+		d.fabric = true // "16 s.c.": the names of American texts, whatever the country
 	case w.doubles+w.strong[Older] > 0 && older > modern*2 && (w.doubles+w.trebles > 1 || w.strong[Older] > 0):
 		d.Terms = Older
 		d.Certain = modern == 0 && older > 3

@@ -39,8 +39,9 @@ func (l Limits) orDefaults() Limits {
 type parser struct {
 	text   string
 	items  []item
-	i      int // the item to be read next
-	stop   int // where the row, line or bracket being read ends
+	i      int  // the item to be read next
+	fabric bool // see Detection
+	stop   int  // where the row, line or bracket being read ends
 	end    item
 	limits Limits
 	words  *vocabulary
@@ -99,6 +100,9 @@ func Parse(text string, opt Options) *Document {
 	p.chooseTerms(opt.Terms, tokens)
 	names := definedNames(text, tokens, vocabularies()[p.terms])
 	p.words = vocabularies()[p.terms].define(names)
+	if p.fabric {
+		p.words = p.words.with(longWords)
+	}
 	for _, name := range names {
 		p.defined[p.words.entries[name].id] = true
 	}
@@ -122,7 +126,7 @@ func (p *parser) chooseTerms(asked Terms, tokens []token) {
 	p.terms = asked
 	if asked == TermsUnsaid {
 		d := detect(p.text, tokens)
-		p.terms = d.Terms
+		p.terms, p.fabric = d.Terms, d.fabric
 		span := Span{tokens[0].from.pos(), tokens[0].from.pos()}
 		if len(d.Evidence) > 0 {
 			span = d.Evidence[0].Span

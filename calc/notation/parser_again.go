@@ -138,7 +138,7 @@ func (p *parser) restOfAgain(a *Again, end int) {
 		}
 		return
 	}
-	if ends(f.steps) {
+	if ends(f.steps) && !p.exception(at, end) {
 		row := &Row{Span: p.stretch(from, end-1), Steps: f.steps}
 		p.after = append([]Line{row}, p.after...)
 		return

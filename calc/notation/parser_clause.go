@@ -34,6 +34,11 @@ func wordSet(words string) map[string]bool {
 // what is not understood.
 func (p *parser) clause(f *frame) {
 	from := p.i
+	if it := p.cur(); it.word == "slip" && (p.at(1).class == cIn || p.at(1).class == cTo) {
+		it.class, it.id = cStitch, "sl st" // "slip on 3rd of 6 ch"
+		p.mended = true
+		return
+	}
 	if p.mend() {
 		p.mended = true // read again from here
 		return

@@ -8,6 +8,9 @@ import (
 // any st", "join".
 func (p *parser) join(f *frame, from int) bool {
 	p.i++
+	if p.cur().word == "it" {
+		p.i++
+	}
 	if strings.HasPrefix(p.items[p.i-1].word, "clos") && !p.is(cEnd, cComma, cSemi, cPeriod, cWith, cRow) && p.cur().word != "round" {
 		return false // "close the hole with the tail"
 	}
@@ -102,7 +105,7 @@ func (p *parser) formsRing(f *frame, from int) bool {
 func (p *parser) ringWords() bool {
 	at := p.i
 	p.skip(cTo, cIn, cMake, cA, cThe, cAlso)
-	if p.i > at && p.accept(cRing) {
+	if p.i > at && (p.accept(cRing) || p.word("round")) {
 		p.toSeparatorAfterRing()
 		return true
 	}

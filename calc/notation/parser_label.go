@@ -105,6 +105,12 @@ func (p *parser) ordinalLabel(l *labelled) bool {
 		p.i += 2
 	}
 	if !p.is(cRow) && p.cur().word != "round" {
+		n := list[0]
+		if len(list) == 1 && p.items[from].line && (n == 1 || n == p.lastRow+1) && (p.is(cPeriod, cColon) && (p.at(1).class == cDash || p.at(1).space) || p.is(cDash)) {
+			l.bare, l.label.Kind = true, p.kindOf // "2nd.—"
+			p.setRows(l, list)
+			return true
+		}
 		p.i = from
 		return false
 	}
@@ -292,6 +298,8 @@ func (p *parser) labelEnd(l *labelled, bold bool) bool {
 			p.i++
 		case (it.class == cStars || it.class == cStar) && bold && !it.space:
 			bold = false
+			p.i++
+		case it.word == "incl" || it.word == "inclusive":
 			p.i++
 		case it.class == cAnd && p.alternate(l):
 		case it.class == cColon, it.class == cDash && (it.space || it.word == "—" || p.at(1).space || p.at(1).line), it.class == cPeriod && !it.line,

@@ -206,8 +206,8 @@ func (p *parser) placeBody(prep string) (Place, bool) {
 		p.i++ // "in single treble": the one that stands alone
 	}
 	place, named := p.target()
-	if prep == "under" && place.What == ChainStitch && !d.each {
-		place.What = ChainSpace // older: "under 1 chain", "under next 2 chain"
+	if prep == "under" && place.What == ChainStitch {
+		place.What = ChainSpace // older: "under 1 chain", "under every chain"
 		place.Size = d.many.At(0)
 		d.many = nil
 	}

@@ -65,7 +65,7 @@ func (s *Stitches) unsaid(n Number) {
 
 // spreadOut reads "dec 8 sts evenly around".
 func (p *parser) spreadOut(f *frame, s *Stitches, n Number, from int) bool {
-	if !p.isShaping(s.Name) || p.cur().word != "evenly" {
+	if !p.isShaping(s.Name) || p.cur().word != "evenly" && !(n.At(0) > 1 && p.inEachRow()) {
 		return false
 	}
 	if n == nil {
@@ -78,6 +78,23 @@ func (p *parser) spreadOut(f *frame, s *Stitches, n Number, from int) bool {
 	s.Span = p.span(from)
 	p.spread(f, s)
 	return true
+}
+
+// inEachRow reads "increasing 8 in each": in each row, not in each stitch.
+func (p *parser) inEachRow() bool {
+	if !p.is(cIn) || p.at(1).class != cEach {
+		return false
+	}
+	k := 2
+	if p.at(2).class == cRow || p.at(2).word == "round" {
+		k = 3
+	}
+	switch p.at(k).class {
+	case cEnd, cPeriod, cComma, cSemi, cClose:
+		p.i += k
+		return true
+	}
+	return false
 }
 
 // spelt reads shells spelt out: "shell of 3 dc, ch 2, 3 dc", and the shells

@@ -7,6 +7,10 @@ func (p *parser) placeTail(place *Place, d determiner) determiner {
 		p.skip(cThe)
 		p.i++
 		place.What = ChainFromHook // older: "in 8th stitch of chain"
+		p.accept(cDash)
+		if p.accept(cNumber) { // "in 3rd st of ch-4"
+			place.What, place.Choice = TurningChain, Last
+		}
 		return d
 	}
 	p.accept(cNext) // "in each of 68 stitches following"

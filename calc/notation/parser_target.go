@@ -52,6 +52,9 @@ func (p *parser) target() (Place, bool) {
 func (p *parser) topOfChain() bool {
 	p.i++
 	p.skip(cThe, cTop, cLast, cNext, cSame, cOrdinal, cA)
+	if p.is(cSt) && p.at(1).word == "of" && p.at(2).class == cChain { // "in top st of ch-3"
+		p.i += 2
+	}
 	if p.is(cAlso) && p.at(1).class == cChain {
 		p.i++
 	} else if !p.is(cChain, cNumber) {
@@ -126,7 +129,13 @@ func (p *parser) spaceTarget(place *Place) bool {
 
 // elsewhere reads the ring, the turning chain and the other side.
 func (p *parser) elsewhere(place *Place) bool {
-	switch p.cur().class {
+	switch it := p.cur(); it.class {
+	case cAround:
+		if it.word != "round" || p.lastRow > 0 { // "16 sc in the round", once it is closed
+			return false
+		}
+		p.i++
+		place.What, place.Choice = RingCentre, Around
 	case cRing, cMagicRing:
 		p.i++
 		p.word("loop")

@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"strings"
 	"unicode"
 	"unicode/utf8"
 )
@@ -27,8 +28,24 @@ func (p *parser) unit(section string) string {
 		return ""
 	}
 	p.i = end
+	if p.titleBefore(from, end) {
+		return ""
+	}
 	p.prose(from, end)
 	return section
+}
+
+// titleBefore reads "EDGING. 1st row: …": a word or two before a label.
+func (p *parser) titleBefore(from, end int) bool {
+	if end-from > 4 || end-from < 2 || p.items[end-1].class != cPeriod || p.items[end].line || !p.nameWords(from, end-1) {
+		return false
+	}
+	if _, ok := p.readLabel(end); !ok {
+		return false
+	}
+	s := p.stretch(from, end-2)
+	p.lines = append(p.lines, &Heading{Span: s, Text: p.source(s)})
+	return true
 }
 
 // unitEnd finds the end of a sentence or line.
@@ -151,7 +168,7 @@ func (p *parser) looseRow(from, end int) bool {
 			good++
 		}
 	}
-	if before > 0 && !plain && start != cWith && start != cSide && !(start == cIn && p.loopStart(from)) {
+	if before > 0 && !plain && start != cWith && start != cSide && !((start == cAlso || start == cIn) && p.chainsFirst(f.steps)) && !(start == cIn && p.loopStart(from)) {
 		good = 0
 	}
 	if good == 0 || problems > 0 && !(plain && good > problems) {
@@ -162,6 +179,7 @@ func (p *parser) looseRow(from, end int) bool {
 	p.sizes = nil
 	row := &Row{Span: p.stretch(from, end-1), Sizes: sizes, Steps: f.steps, Claim: p.claim}
 	if before := p.sameRow(from); before != nil {
+		row.Steps = joinChains(before, row.Steps)
 		before.Steps, before.To = append(before.Steps, row.Steps...), row.To
 		if row.Claim != nil {
 			before.Claim = row.Claim
@@ -172,6 +190,40 @@ func (p *parser) looseRow(from, end int) bool {
 	p.lines = append(p.lines, p.after...)
 	p.after, p.claim = nil, nil
 	return true
+}
+
+// joinChains makes a ring of "Ch 8." and "Join.", told in two sentences; it
+// returns the steps that are left.
+func joinChains(before *Row, steps []Step) []Step {
+	j, ok := steps[0].(*Join)
+	last := len(before.Steps) - 1
+	c, chained := before.Steps[last].(*Chain)
+	if !ok || !chained || !c.Many.Said() || last > 0 && !isRemark(before.Steps[last-1]) {
+		return steps
+	}
+	before.Steps[last] = &Ring{Span: Span{c.From, j.Span.To}, Chains: c.Many}
+	steps = steps[1:]
+	if len(steps) > 0 {
+		if r, ok := steps[0].(*Remark); ok && strings.HasSuffix(r.Text, "ring") { // "to form ring"
+			steps = steps[1:]
+		}
+	}
+	return steps
+}
+
+// chainsFirst reports whether the first work is a chain or a ring: "Starting at
+// center, ch 8."
+func (p *parser) chainsFirst(steps []Step) bool {
+	for _, s := range steps {
+		switch s.(type) {
+		case *Remark:
+			continue
+		case *Chain, *Ring:
+			return true
+		}
+		break
+	}
+	return false
 }
 
 // sameRow returns the unlabelled row that a sentence goes on with: the one just

@@ -78,6 +78,60 @@ func (p *parser) loopNoteOnly() {
 	p.i++
 }
 
+// makeList reads "in each loop make sc, hdc, 5 dc, hdc and sc": what the verb
+// lists goes into the place told before it. A stitch with a place of its own
+// ends the list.
+func (p *parser) makeList(f *frame, from int, place Place) bool {
+	at := p.i
+	p.i++
+	steps, _ := p.list()
+	if len(steps) < 2 {
+		p.i = at
+		return false
+	}
+	f.steps = append(f.steps, &Group{Span: p.span(from), Mark: Paren, Steps: steps, Into: &place})
+	return true
+}
+
+// list reads stitches and chains without places, parted by commas and "and";
+// joined reports an "and" before the last one.
+func (p *parser) list() (steps []Step, joined bool) {
+	for {
+		at := p.i
+		p.skip(cMake, cAlso)
+		n, _ := p.number()
+		it := p.cur()
+		if it.class != cStitch && it.class != cChain {
+			p.i = at
+			return steps, joined
+		}
+		p.i++
+		if it.class == cChain && n == nil {
+			p.accept(cDash)
+			n, _ = p.number()
+		}
+		if c := p.cur().class; c != cComma && c != cAnd && c != cPeriod && c != cSemi && c != cEnd && c != cStar && c != cClose {
+			p.i = at // it has a place of its own
+			return steps, joined
+		}
+		if n == nil {
+			n = N(1)
+		}
+		if it.class == cChain {
+			steps = append(steps, &Chain{Span: p.span(at), Many: n})
+		} else {
+			steps = append(steps, &Stitches{Span: p.span(at), Name: it.id, Into: Place{Choice: Next, Many: n, Unsaid: true}, Loop: p.loop})
+		}
+		end := p.i
+		p.accept(cComma)
+		joined = p.accept(cAnd)
+		if p.i == end || p.is(cEnd) {
+			p.i = end
+			return steps, joined
+		}
+	}
+}
+
 // otherSideNow reads "working along opposite side of foundation ch,": the
 // stitches that follow in the row go there.
 func (p *parser) otherSideNow(f *frame, from int, place Place) bool {
@@ -222,6 +276,9 @@ func (p *parser) placeFirst(f *frame, from int) bool {
 		return false
 	}
 	if p.otherSideNow(f, from, place) || p.startsIn(f, from, place) {
+		return true
+	}
+	if p.is(cMake) && p.makeList(f, from, place) {
 		return true
 	}
 	p.skip(cMake, cAlso)

@@ -98,6 +98,9 @@ func (p *printer) part(part *Part) {
 				p.add("\n")
 			}
 		default:
+			if i > part.Preface && apart(part.Lines[i-1], l) {
+				p.add("\n")
+			}
 			p.line(l)
 		}
 		p.add("\n")
@@ -113,6 +116,14 @@ func (p *printer) partName(part *Part) {
 		p.add(" (make ", strconv.Itoa(part.Make), ")")
 	}
 	p.add("\n")
+}
+
+// apart reports whether a line needs a blank one before it, so that it does not
+// read as the end of the row above.
+func apart(before, l Line) bool {
+	above, ok := before.(*Row)
+	row, loose := l.(*Row)
+	return ok && loose && row.Label.Kind == Loose && len(row.Sizes) == 0 && above.Label.Kind != Loose
 }
 
 func (p *printer) line(l Line) {

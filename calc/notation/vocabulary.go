@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"maps"
 	"strconv"
 	"strings"
 	"sync"
@@ -58,6 +59,9 @@ func newVocabulary(terms Terms) *vocabulary {
 		v.learn(word, entry{class: cStitch, id: "dec"})
 	}
 	v.learnStitches(terms, TermsUnsaid)
+	for abbr, id := range map[Terms]map[string]stitch.ID{US: spacedUS, UK: spacedUK}[terms] {
+		v.learn(abbr, entry{class: cStitch, id: id})
+	}
 	for _, other := range []Terms{US, UK, Older} {
 		if other != terms {
 			v.learnStitches(other, other)
@@ -140,25 +144,27 @@ func worked(s stitch.Stitch) bool {
 	return s.ID != "blo" && s.ID != "flo" && s.ID != "third loop"
 }
 
-// define enters the stitches that a text itself explains, in a copy: they take
-// the place of dictionary words.
+// define enters the stitches that a text itself explains: they take the place
+// of dictionary words. "V-st" of the pattern is the dictionary's "v-st".
 func (v *vocabulary) define(names []string) *vocabulary {
-	if len(names) == 0 {
+	ids := make(map[string]stitch.ID, len(names))
+	for _, name := range names {
+		ids[name] = stitch.ID(name)
+		if known, ok := v.entries[name]; ok && known.class == cStitch {
+			ids[name] = known.id
+		}
+	}
+	return v.with(ids)
+}
+
+// with returns a copy of the vocabulary with words of one text's own.
+func (v *vocabulary) with(ids map[string]stitch.ID) *vocabulary {
+	if len(ids) == 0 {
 		return v
 	}
-	own := &vocabulary{entries: make(map[string]entry, len(v.entries)), longest: make(map[string]int, len(v.longest)), byLength: v.byLength}
-	for words, e := range v.entries {
-		own.entries[words] = e
-	}
-	for first, n := range v.longest {
-		own.longest[first] = n
-	}
-	for _, name := range names {
+	own := &vocabulary{entries: maps.Clone(v.entries), longest: maps.Clone(v.longest), byLength: v.byLength}
+	for name, id := range ids {
 		for _, words := range []string{name, plural(name)} {
-			id := stitch.ID(name)
-			if known, ok := v.entries[name]; ok && known.class == cStitch {
-				id = known.id // "V-st" of the pattern is the dictionary's "v-st"
-			}
 			first, _, _ := strings.Cut(words, " ")
 			own.longest[first] = max(own.longest[first], 1+strings.Count(words, " "))
 			own.entries[words] = entry{class: cStitch, id: id, word: words}

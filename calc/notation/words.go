@@ -1,5 +1,7 @@
 package notation
 
+import "countwright/calc/stitch"
+
 // phrases are the words of a pattern that are no stitches, by the part they
 // play. Hyphens count as spaces. The number is what the class needs beyond
 // itself: how often "twice" is, which loop, which side.
@@ -69,8 +71,20 @@ var phrases = []struct {
 	{cNot, 0, "not|don't|doesn't|no|without|do not|does not|never|dont|doesnt|don t"},
 	{cTotal, 0, "total|in all|in total|altogether|tot|ttl"},
 	{cWith, 0, "with|using|w|change to|switch to|changing to|switching to|change|switch|in color|in colour"},
-	{cAlso, 0, "evenly|carefully|loosely|tightly|neatly|now|simply|just|only|continue|cont|continuing|alike|continuously|thus|here|next:|approximately|about|also make|proceed|begin|beginning|beg|start|starting|commence|commencing|firmly|finally|first of all|up|instead|please|along the row|to begin|to start"},
+	{cAlso, 0, "evenly|carefully|loosely|tightly|neatly|now|simply|just|only|continue|cont|continuing|alike|continuously|thus|here|next:|approximately|about|also make|proceed|begin|beginning|beg|start|starting|commence|commencing|firmly|finally|first of all|up|instead|please|closely|solidly|along the row|to begin|to start"},
 }
+
+// spacedUS are the abbreviations of American texts of about 1920 to 1960.
+// Source: American Thread Co., Star Book 98, 1953: s c, s d c, d c, tr c, d tr c.
+var spacedUS = map[string]stitch.ID{"s c": "sc", "h d c": "hdc", "s d c": "hdc", "half d c": "hdc", "d c": "dc", "tr c": "tr", "t c": "tr", "d tr c": "dtr", "tr tr c": "trtr"}
+
+// longWords are what texts with "16 s.c." call their double crochet.
+// Source: The Ladies' Work-Book, London, 1850s.
+var longWords = map[string]stitch.ID{"l": "dc", "long": "dc"}
+
+// spacedUK are the abbreviations of British texts that part their letters.
+// Source: common practice.
+var spacedUK = map[string]stitch.ID{"d c": "sc", "s c": "sl st", "s s": "sl st", "h tr": "hdc", "h t r": "hdc"}
 
 // numberWords are the numbers that people write out.
 var numberWords = []string{"zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
