@@ -123,7 +123,11 @@ func (p *printer) partName(part *Part) {
 func apart(before, l Line) bool {
 	above, ok := before.(*Row)
 	row, loose := l.(*Row)
-	return ok && loose && row.Label.Kind == Loose && len(row.Sizes) == 0 && above.Label.Kind != Loose
+	if !ok || !loose || row.Label.Kind != Loose || len(row.Sizes) > 0 || above.Label.Kind == Loose || len(row.Steps) == 0 {
+		return false
+	}
+	_, ends := row.Steps[0].(*FastenOff) // "Fasten off." ends the row above
+	return !ends
 }
 
 func (p *printer) line(l Line) {
