@@ -29,9 +29,9 @@ var outside = map[string][]string{
 	"calc": {"github.com/pelletier/go-toml/v2"},
 }
 
-// impure is what calc may not touch: it does no input or output and reads no
-// clock.
-var impure = []string{"os", "net", "net/http", "io/ioutil", "log", "log/slog", "time", "math/rand", "database/sql", "context", "os/exec"}
+// impure is what calc may not touch: it does no input or output. Package time
+// is allowed for its values; reading the clock is not.
+var impure = []string{"os", "net", "net/http", "io/ioutil", "log", "log/slog", "math/rand", "database/sql", "context", "os/exec"}
 
 // TestArrows reads the import lines of every file itself: asking the Go tool
 // would be cached and blind to files that another build tag holds.
@@ -51,6 +51,9 @@ func TestArrows(t *testing.T) {
 		source, err := os.ReadFile(path)
 		if err != nil {
 			return err
+		}
+		if strings.HasPrefix(path, "../calc/") && strings.Contains(string(source), "time.Now(") {
+			t.Errorf("%s reads the clock: calc is pure", strings.TrimPrefix(path, "../"))
 		}
 		file, err := parser.ParseFile(token.NewFileSet(), path, source, parser.ImportsOnly)
 		if err != nil {
@@ -84,7 +87,7 @@ func TestArrowsComplain(t *testing.T) {
 	}{
 		{"calc/gauge", "countwright/calc/measure", true},
 		{"calc/gauge", "countwright/store", false},
-		{"calc/gauge", "time", false},
+		{"calc/gauge", "os", false},
 		{"calc/gauge", "github.com/bwmarrin/discordgo", false},
 		{"calc/stitch", "github.com/pelletier/go-toml/v2", true},
 		{"store", "countwright/calc/measure", true},

@@ -97,10 +97,12 @@ func withSwatch() *memory {
 	m.swatches[asker.Member.ID] = []SavedSwatch{{Swatch: gauge.Swatch{
 		Name: "rust wool", Stitches: 21, Rows: 15, Width: 15 * measure.Centimetre, Height: 15 * measure.Centimetre, Grams: 17,
 	}}}
-	m.patterns.kept = []SavedPattern{{
-		Server: asker.Server, Name: "hat", Version: "1", Title: "Spring hat", Author: "Odile", Licence: "CC BY 4.0",
-		Text: rightHat, Added: asker.Now.AddDate(0, 0, -3),
-	}}
+	kept := asker.Now.AddDate(0, 0, -3)
+	m.patterns.kept = []SavedPattern{
+		{Server: asker.Server, Name: "hat", Version: "1", Title: "Spring hat", Author: "Odile", Licence: "CC BY 4.0", Text: rightHat, Added: kept},
+		{Server: asker.Server, Name: "coaster", Version: "1", Title: "Coaster", Text: "Rnd 1: 6 sc in magic ring (6)", Added: kept},
+		{Server: asker.Server, Name: "coaster", Version: "2", Title: "Coaster", Text: "Rnd 1: 6 sc in magic ring (7)", Draft: true, Added: kept},
+	}
 	return m
 }
 

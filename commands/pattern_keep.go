@@ -25,8 +25,8 @@ func patternAdd(s Services) *Command {
 			"Only keep patterns that their writers let you share.",
 		Options: []Option{name, from.text, from.file, version, title, author, licence, terms},
 		Examples: []string{
-			`/pattern add name:coaster author:Mira licence:CC BY 4.0 text:"Rnd 1: 6 sc in magic ring (6)\nRnd 2: 2 sc in each st around (12)"`,
-			`/pattern add name:coaster version:2 title:Larger coaster text:"Rnd 1: 8 sc in magic ring (8)\nRnd 2: 2 sc in each st around (16)"`,
+			`/pattern add name:little ball author:Mira licence:CC BY 4.0 text:"Rnd 1: 6 sc in magic ring (6)\nRnd 2: 2 sc in each st around (12)"`,
+			`/pattern add name:little ball version:2 title:Larger ball text:"Rnd 1: 8 sc in magic ring (8)\nRnd 2: 2 sc in each st around (16)"`,
 		},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
 			if strings.EqualFold(name.Of(r), justChecked) {

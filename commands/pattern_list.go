@@ -110,7 +110,7 @@ func patternRemove(s Services) *Command {
 	return &Command{
 		Name: "remove", Short: "Remove a pattern that this server keeps, or one version of it", For: Hosts,
 		Options:  []Option{name, version},
-		Examples: []string{"/pattern remove name:hat version:1", "/pattern remove name:hat"},
+		Examples: []string{"/pattern remove name:coaster version:1", "/pattern remove name:coaster"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
 			if _, err := findKept(ctx, s, r, name, name.Of(r), version.Of(r)); err != nil {
 				return reply.Reply{}, err

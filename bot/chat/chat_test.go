@@ -74,7 +74,7 @@ type community struct {
 
 func newCommunity() commands.Services {
 	c := &community{settings: map[string]commands.Settings{}, swatches: map[string][]commands.SavedSwatch{}}
-	return commands.Services{Members: c, Swatches: c}
+	return commands.Services{Members: c, Swatches: c, Patterns: shelf{}}
 }
 
 func (c *community) Settings(_ context.Context, member string) (commands.Settings, error) {
