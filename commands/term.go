@@ -181,7 +181,7 @@ func suggestTerms(r Request, typed string) []Choice {
 	}
 	var offers []Choice
 	for _, a := range answers {
-		label, value := a.Word, a.Word
+		var label, value string
 		if a.Stitch != "" {
 			s, _ := stitch.Lookup(a.Stitch)
 			value = stitchInLine(s, r.dialect())

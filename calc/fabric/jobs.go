@@ -36,8 +36,8 @@ type planner struct {
 	line  int
 	head  string
 	name  string // of the piece
-	prose bool // words stand since the last row
-	newly bool // under a heading that no row stands under yet
+	prose bool   // words stand since the last row
+	newly bool   // under a heading that no row stands under yet
 	tall  float64
 	prev  *notation.Row
 	// everyOther is the row worked wherever an even, or odd, number is left out.
