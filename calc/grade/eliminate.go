@@ -10,51 +10,99 @@ import (
 const reach = 54
 
 // solve finds the best numbers of a group of counts and reports whether there
-// are any. It first looks near the targets; the cost found there bounds how
-// far each count of the best solution can be from its target, and within those
-// bounds the search is complete.
+// are any. It first looks near the targets, or, where a rule was added, near
+// the numbers found without it; the cost found there bounds how far each count
+// of the best solution can be from its target, and within those bounds the
+// search is complete.
 func (s *solver) solve(group []int) (bool, error) {
 	e := &elimination{solver: s, group: group}
-	for radius := 2; radius <= reach; radius *= 3 {
-		near, ok := s.near(group, float64(radius))
-		if !ok {
-			continue
-		}
-		if ok, err := e.run(near); err != nil {
-			return false, err
-		} else if ok {
-			return true, s.improve(e, near)
-		}
-		if s.covers(group, near) {
-			return false, nil
+	ok, err := s.search(e)
+	if ok && err == nil {
+		s.best = append(s.best, e.cost)
+		for _, c := range group {
+			s.solved[c] = len(s.best) - 1
 		}
 	}
-	for _, c := range group {
-		if s.base[c].size > 2*reach {
-			return false, nil
-		}
-	}
-	ok, err := e.run(s.base)
 	return ok, err
 }
 
-// improve searches wherever a solution as cheap as the present one can lie,
-// if the domains given do not cover that.
-func (s *solver) improve(e *elimination, searched []domain) error {
-	limit := s.within(e.group, e.cost)
-	for _, c := range e.group {
-		if limit[c].low < searched[c].low || limit[c].high() > searched[c].high() {
-			_, err := e.run(limit)
-			return err
+func (s *solver) search(e *elimination) (bool, error) {
+	again := s.solved[e.group[0]] >= 0
+	limit, found := s.base, false
+	for radius := 1; radius <= reach; radius *= 2 {
+		near, ok := s.near(e.group, float64(2*radius))
+		if again {
+			near, ok = s.beside(e.group, radius)
+		}
+		if !ok {
+			continue
+		}
+		if found {
+			near = s.meet(e.group, near, limit)
+		}
+		ok, err := e.run(near)
+		if err != nil {
+			return false, err
+		}
+		if ok {
+			limit, found = s.within(e.group, e.cost), true
+		}
+		if s.inside(e.group, limit, near) {
+			return found, nil
 		}
 	}
-	return nil
+	for _, c := range e.group {
+		if !found && s.base[c].size > 2*reach {
+			return false, nil
+		}
+	}
+	return e.run(limit)
+}
+
+// meet is what two choices of domains have in common.
+func (s *solver) meet(group []int, a, b []domain) []domain {
+	both := slices.Clone(a)
+	for _, i := range group {
+		both[i] = both[i].within(b[i].low, b[i].high())
+	}
+	return both
+}
+
+// inside reports whether one choice of domains lies within another.
+func (s *solver) inside(group []int, small, large []domain) bool {
+	return !slices.ContainsFunc(group, func(i int) bool {
+		return small[i].size > 0 && (small[i].low < large[i].low || small[i].high() > large[i].high())
+	})
+}
+
+// beside is the domains with each weighted count at most so many steps from the
+// number found before.
+func (s *solver) beside(group []int, steps int) ([]domain, bool) {
+	domains := slices.Clone(s.base)
+	inside := map[int]bool{}
+	for _, i := range group {
+		inside[i] = true
+		if s.Counts[i].Weight > 0 {
+			d := steps * domains[i].step
+			domains[i] = domains[i].within(s.value[i]-d, s.value[i]+d)
+		}
+	}
+	return domains, s.narrow(domains, s.using(inside), nil)
+}
+
+// using tells which rules are about these counts and in use.
+func (s *solver) using(inside map[int]bool) []bool {
+	use := make([]bool, len(s.Rules))
+	for i, r := range s.Rules {
+		use[i] = s.active[i] && len(r.Terms) > 0 && inside[r.Terms[0].Count]
+	}
+	return use
 }
 
 // near is the domains with each count at most so many steps from its target.
 func (s *solver) near(group []int, steps float64) ([]domain, bool) {
-	return s.cut(group, func(c Count) float64 {
-		return steps * float64(max(c.Of, 1))
+	return s.cut(group, func(i int) float64 {
+		return steps * float64(max(s.Counts[i].Of, 1))
 	}, func(g *Goal) float64 {
 		widest := 0.
 		for _, t := range g.Shares {
@@ -65,26 +113,39 @@ func (s *solver) near(group []int, steps float64) ([]domain, bool) {
 }
 
 // within is the domains that a solution of at most this cost keeps to: no
-// count can cost more than what the others, at their best, leave of it.
+// count can cost more than what the others, at their best, leave of it. Where
+// parts of the group were solved apart with fewer rules, none of them can come
+// cheaper than it did there.
 func (s *solver) within(group []int, cost float64) []domain {
-	own := map[int]float64{}
-	least := 0.
+	own, least := map[int]float64{}, map[int]float64{} // by count; by part
+	spare := cost
 	for _, i := range group {
+		part := s.solved[i]
+		if _, seen := least[part]; !seen {
+			least[part] = 0
+			if part >= 0 {
+				spare -= s.best[part]
+			}
+		}
 		c, d := s.Counts[i], s.base[i]
 		if c.Weight > 0 {
 			at := math.Round((c.Target - float64(d.low)) / float64(d.step))
 			v := d.at(int(min(max(at, 0), float64(d.size-1))))
 			own[i] = c.Weight * math.Pow((float64(v)-c.Target)*c.MM, 2)
-			least += own[i]
+			least[part] += own[i]
 		}
 	}
-	at := 0
-	domains, _ := s.cut(group, func(c Count) float64 {
-		left := max(cost-least+own[group[at]], 0)
-		at++
-		return math.Sqrt(left/c.Weight)/c.MM + slack
+	left := func(part int) float64 {
+		if part >= 0 {
+			return max(spare+s.best[part]-least[part], 0)
+		}
+		return max(spare-least[part], 0)
+	}
+	domains, _ := s.cut(group, func(i int) float64 {
+		c := s.Counts[i]
+		return math.Sqrt((left(s.solved[i])+own[i])/c.Weight)/c.MM + slack
 	}, func(g *Goal) float64 {
-		left := max(cost-least, 0)
+		left := left(s.solved[g.Shares[0].Count])
 		within := math.Inf(1)
 		if g.Weight > 0 {
 			within = math.Sqrt(left / g.Weight)
@@ -98,22 +159,19 @@ func (s *solver) within(group []int, cost float64) []domain {
 }
 
 // cut is the base domains limited around the targets of the weighted counts
-// and goals of a group, then narrowed by the rules in use. The counts are
-// asked for in the group's order.
-func (s *solver) cut(group []int, count func(Count) float64, goal func(*Goal) float64) ([]domain, bool) {
+// and goals of a group, then narrowed by the rules in use.
+func (s *solver) cut(group []int, count func(int) float64, goal func(*Goal) float64) ([]domain, bool) {
 	domains := slices.Clone(s.base)
 	inside := map[int]bool{}
 	for _, i := range group {
 		inside[i] = true
-		c := s.Counts[i]
-		radius := count(c) // asked for in any case, to keep the order
-		if c.Weight > 0 {
+		if c := s.Counts[i]; c.Weight > 0 {
+			radius := count(i)
 			domains[i] = domains[i].within(clampInt(math.Ceil(c.Target-radius)), clampInt(math.Floor(c.Target+radius)))
 		}
-	}
-	use := make([]bool, len(s.Rules))
-	for i, r := range s.Rules {
-		use[i] = s.active[i] && len(r.Terms) > 0 && inside[r.Terms[0].Count]
+		if domains[i].size == 0 {
+			return domains, false
+		}
 	}
 	var limits []limit
 	for i := range s.Goals {
@@ -121,17 +179,7 @@ func (s *solver) cut(group []int, count func(Count) float64, goal func(*Goal) fl
 			limits = append(limits, limit{g, goal(g)})
 		}
 	}
-	for _, i := range group {
-		if domains[i].size == 0 {
-			return domains, false
-		}
-	}
-	return domains, s.narrow(domains, use, limits)
-}
-
-// covers reports whether the domains leave out nothing of a group's base.
-func (s *solver) covers(group []int, domains []domain) bool {
-	return !slices.ContainsFunc(group, func(i int) bool { return domains[i] != s.base[i] })
+	return domains, s.narrow(domains, s.using(inside), limits)
 }
 
 // elimination solves a group on given domains by eliminating one count after

@@ -49,7 +49,7 @@ func (f Finished) Off() bool { return math.Abs(f.MM-f.Target) > f.Unit/2+slack }
 func (pl *plan) standing(s *slot, g *Garment) {
 	if s.First == pattern.OnRowEnds {
 		below := pl.slot(s.piece.Name, s.Of)
-		g.Joins = append(g.Joins, Join{Name: "one stitch in each row end", A: pl.part(s.piece.Name, below.Name), B: pl.part(s.piece.Name, s.Name),
+		g.Joins = append(g.Joins, Join{Name: "one stitch in each row end", A: pl.called(s.piece.Name, below.Name), B: pl.called(s.piece.Name, s.Name),
 			ACount: pl.value[below.rows], BCount: pl.value[s.start], ARows: true})
 	}
 	if s.First != pattern.OnEdges {
@@ -60,18 +60,18 @@ func (pl *plan) standing(s *slot, g *Garment) {
 			continue
 		}
 		along, n := pl.side(p.Edge), pl.value[pl.picked(s.base, p.Edge)]
-		to := pl.part(s.piece.Name, s.Name)
+		to := pl.called(s.piece.Name, s.Name)
 		if along.stitches {
-			g.Joins = append(g.Joins, Join{Name: "picked up", A: pl.part(p.Edge.Piece, p.Edge.Section), B: to, ACount: pl.value[along.count], BCount: n})
+			g.Joins = append(g.Joins, Join{Name: "picked up", A: pl.called(p.Edge.Piece, p.Edge.Section), B: to, ACount: pl.value[along.count], BCount: n})
 			continue
 		}
-		g.Meets = append(g.Meets, Meeting{Name: "picked up", A: to, B: pl.part(p.Edge.Piece, p.Edge.Section), ACount: n, BCount: pl.value[along.count],
+		g.Meets = append(g.Meets, Meeting{Name: "picked up", A: to, B: pl.called(p.Edge.Piece, p.Edge.Section), ACount: n, BCount: pl.value[along.count],
 			AMM: float64(n) * s.w, BMM: pl.edgeLength(along.slot, p.Edge.Side), Unit: max(s.w, along.mm)})
 	}
 }
 
-// part names a section, or the stitches that a split leaves, with its piece.
-func (pl *plan) part(piece, section string) string {
+// called names a section, or the stitches that a split leaves, with its piece.
+func (pl *plan) called(piece, section string) string {
 	if p, ok := pl.pattern.Piece(piece); ok && len(p.Sections) == 1 || piece == section {
 		return piece
 	}
@@ -81,7 +81,7 @@ func (pl *plan) part(piece, section string) string {
 func (pl *plan) edges(edges []pattern.Edge) string {
 	names := make([]string, len(edges))
 	for i, e := range edges {
-		names[i] = pl.part(e.Piece, e.Section)
+		names[i] = pl.called(e.Piece, e.Section)
 	}
 	return strings.Join(names, " + ")
 }

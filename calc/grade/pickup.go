@@ -88,7 +88,7 @@ func (w *writer) own(s *slot) bool {
 
 // words say along what edge the next stitches are worked.
 func (w *writer) words(s *slot, st stretch) notation.Step {
-	text := "working evenly along the " + lowerFirst(w.plan.part(st.Edge.Piece, st.Edge.Section))
+	text := "working evenly along the " + lowerFirst(w.called(st.Edge.Piece, st.Edge.Section))
 	if w.own(s) {
 		text = map[pattern.Side]string{pattern.Top: "working along the top edge", pattern.Bottom: "(other side of the foundation)",
 			pattern.LeftSide: "working evenly down the left side", pattern.RightSide: "working evenly up the right side"}[st.Edge.Side]

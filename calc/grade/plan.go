@@ -45,7 +45,7 @@ func (s *slot) name() string { return s.piece.Name + ", " + s.Name }
 // target, and so many more.
 const loose, more = 3, 60
 
-// newPlan works the measures out and lays down counts, rules and goals.
+// newPlan lays down counts, rules and goals.
 func newPlan(p *pattern.Pattern, g gauge.Gauge, lengths map[string]float64) (*plan, error) {
 	pl := &plan{pattern: p, gauge: g, lengths: lengths, rests: map[string]int{}, picks: map[string]int{}, after: map[int]bool{}}
 	for i := range p.Pieces {

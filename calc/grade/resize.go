@@ -102,10 +102,51 @@ func Make(p *pattern.Pattern, o Order) (*Garment, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := pl.solve(); err != nil {
+	if err := (plans{pl}).solve(); err != nil {
 		return nil, err
 	}
-	g := &Garment{Pattern: p, Order: o, Ease: known["ease"], Written: &notation.Document{Terms: notation.US, SizeCount: 1}, plan: pl}
+	return pl.garment(o)
+}
+
+// Run makes a pattern in several sizes at once, smallest first: a count that is
+// drawn to as much or more in the next size is no smaller there. Errors are
+// those of Make.
+func Run(p *pattern.Pattern, orders []Order) ([]*Garment, error) {
+	var run plans
+	for _, o := range orders {
+		if err := o.Gauge.Check(); err != nil {
+			return nil, err
+		}
+		known, err := lengths(p, o)
+		if err != nil {
+			return nil, err
+		}
+		pl, err := newPlan(p, o.Gauge, known)
+		if err != nil {
+			return nil, err
+		}
+		run = append(run, pl)
+	}
+	if len(run) == 0 {
+		return nil, nil
+	}
+	if err := run.solve(); err != nil {
+		return nil, err
+	}
+	made := make([]*Garment, len(run))
+	for i, pl := range run {
+		var err error
+		if made[i], err = pl.garment(orders[i]); err != nil {
+			return nil, err
+		}
+	}
+	return made, nil
+}
+
+// garment writes a solved plan out and proves it.
+func (pl *plan) garment(o Order) (*Garment, error) {
+	p := pl.pattern
+	g := &Garment{Pattern: p, Order: o, Ease: pl.lengths["ease"], Written: &notation.Document{Terms: notation.US, SizeCount: 1}, plan: pl}
 	for i := range p.Pieces {
 		w, err := pl.write(&p.Pieces[i])
 		if err != nil {

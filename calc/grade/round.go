@@ -125,7 +125,10 @@ func (p Rounding) round(name bool) ([]int, error) {
 	for i, r := range merged.Rules {
 		active[i] = !r.AtMost
 	}
-	s := &solver{Rounding: merged, active: active, value: make([]int, len(merged.Counts))}
+	s := &solver{Rounding: merged, active: active, value: make([]int, len(merged.Counts)), solved: make([]int, len(merged.Counts))}
+	for i := range s.solved {
+		s.solved[i] = -1
+	}
 	if s.bounds() || !s.settle() {
 		if s.err != nil {
 			return nil, s.err

@@ -12,6 +12,8 @@ type solver struct {
 	base   []domain // every number that bounds and rules leave to each count
 	value  []int    // the best numbers so far
 	err    error    // what kept it from solving; nil: nothing
+	solved []int    // by count: which of best it was solved in last; -1: not yet
+	best   []float64
 }
 
 // domain is the numbers Low, Low+Step … of which there are Size.

@@ -20,6 +20,9 @@ func (pl *plan) stages() {
 		if s.Worked == pattern.Sideways { // ribbing keeps its height; what is beside it makes up the length
 			pl.stage[s.start] = 0
 		}
+		if s.Keep {
+			pl.stage[s.rows] = 0
+		}
 		if s.First == pattern.OnEdges && s.Shape == pattern.NoShape { // as an edging keeps its width
 			pl.stage[s.rows] = 0
 		}
@@ -75,21 +78,14 @@ func (pl *plan) follow(s *slot, r Rule) {
 	}
 }
 
-// solve rounds stage after stage.
-func (pl *plan) solve() error {
-	for stage := range slices.Max(append([]int{0}, pl.stage...)) + 1 {
-		pl.aim(stage)
-		if err := pl.round(stage); err != nil {
-			return err
-		}
-	}
+// spheres sets what follows from the number of rounds of a ball.
+func (pl *plan) spheres() {
 	for _, s := range pl.slots {
 		if s.Shape == pattern.Ball {
 			counts := s.sphere(pl.value[s.rows])
 			pl.value[s.start], pl.value[s.end] = counts[0], counts[len(counts)-1]
 		}
 	}
-	return nil
 }
 
 // reasons names what bears on a goal's counts: the rules that tie them to
@@ -160,10 +156,10 @@ func (pl *plan) edgeLength(s *slot, side pattern.Side) float64 {
 	return height
 }
 
-// round solves one stage; counts of earlier stages are given.
-func (pl *plan) round(stage int) error {
-	index := make([]int, len(pl.Counts))
-	var p Rounding
+// part is the rounding of one stage, and where each of its counts stands in
+// it (-1: not at all). Counts of earlier stages are given.
+func (pl *plan) part(stage int) (p Rounding, index []int) {
+	index = make([]int, len(pl.Counts))
 	for i, c := range pl.Counts {
 		index[i] = -1
 		if pl.stage[i] == stage {
@@ -203,14 +199,80 @@ func (pl *plan) round(stage int) error {
 			p.Goals = append(p.Goals, Goal{g.Name, shares, target, g.Weight, g.Within, g.Beyond})
 		}
 	}
-	value, err := p.Round()
-	if err != nil {
-		return err
-	}
+	return p, index
+}
+
+// learn takes the numbers found for a stage.
+func (pl *plan) learn(index, value []int) {
 	for i, at := range index {
 		if at >= 0 {
 			pl.value[i], pl.known[i] = value[at], true
 		}
 	}
+}
+
+// plans are the sizes of a run, smallest first; a garment alone is a run of
+// one.
+type plans []*plan
+
+// solve rounds stage after stage, all sizes at once: a count that is drawn to
+// as much or more in the next size is no smaller there.
+func (run plans) solve() error {
+	last := slices.Max(append([]int{0}, run[0].stage...))
+	for stage := range last + 1 {
+		var all Rounding
+		first, indices := make([]int, len(run)), make([][]int, len(run))
+		for k, pl := range run {
+			pl.aim(stage)
+			p, index := pl.part(stage)
+			first[k], indices[k] = len(all.Counts), index
+			all.add(p)
+			if k > 0 {
+				all.Rules = append(all.Rules, run.order(k, stage, first, indices)...)
+			}
+		}
+		value, err := all.Round()
+		if err != nil {
+			return err
+		}
+		for k, pl := range run {
+			pl.learn(indices[k], value[first[k]:])
+		}
+	}
+	for _, pl := range run {
+		pl.spheres()
+	}
 	return nil
+}
+
+// add puts another rounding beside this one.
+func (p *Rounding) add(o Rounding) {
+	n := len(p.Counts)
+	p.Counts = append(p.Counts, o.Counts...)
+	for _, r := range o.Rules {
+		for i := range r.Terms {
+			r.Terms[i].Count += n
+		}
+		p.Rules = append(p.Rules, r)
+	}
+	for _, g := range o.Goals {
+		for i := range g.Shares {
+			g.Shares[i].Count += n
+		}
+		p.Goals = append(p.Goals, g)
+	}
+}
+
+// order is the rules between size k and the one before it.
+func (run plans) order(k, stage int, first []int, indices [][]int) []Rule {
+	var rules []Rule
+	small, large := run[k-1], run[k]
+	for i, c := range small.Counts {
+		if small.stage[i] != stage || large.stage[i] != stage || c.Weight == 0 || large.Counts[i].Target < c.Target {
+			continue
+		}
+		rules = append(rules, Rule{Name: c.Name + ": no smaller in the next size", AtMost: true,
+			Terms: []Term{{first[k-1] + indices[k-1][i], 1}, {first[k] + indices[k][i], -1}}})
+	}
+	return rules
 }

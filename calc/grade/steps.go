@@ -1,6 +1,8 @@
 package grade
 
 import (
+	"strings"
+
 	"countwright/calc/notation"
 	"countwright/calc/spacing"
 	"countwright/calc/stitch"
@@ -109,8 +111,8 @@ func (m maker) spread(stitches, change int, kind spacing.Kind) ([]notation.Step,
 	if err != nil {
 		return nil, err
 	}
-	if kind == spacing.Round && how == spacing.Increase && change > 0 && stitches%change == 0 {
-		return m.wedges(stitches / change), nil
+	if kind == spacing.Round && change > 0 && stitches%change == 0 {
+		return m.wedges(stitches/change, how), nil
 	}
 	var steps []notation.Step
 	for _, r := range plan.Repeats() {
@@ -134,15 +136,22 @@ func (m maker) spread(stitches, change int, kind spacing.Kind) ([]notation.Step,
 	return steps, nil
 }
 
-// wedges is a round in which every n-th stitch becomes two, the same all
-// around: the trade's form for flat circles.
-func (m maker) wedges(n int) []notation.Step {
-	if n == 1 {
+// wedges is a round in which every n-th stitch becomes two, or the last two of
+// every n one: the same all around, the trade's form for flat circles.
+func (m maker) wedges(n int, how spacing.Change) []notation.Step {
+	g := &notation.Group{Mark: notation.Star, Times: notation.Times{To: notation.ToEnd}}
+	plain, shaped := n-1, m.work(2, 1)
+	if how == spacing.Decrease {
+		plain, shaped = n-2, m.decrease(1)
+	} else if n == 1 {
 		return []notation.Step{&notation.Stitches{Name: m.id, Each: notation.N(2), Loop: m.loop,
 			Into: notation.Place{Choice: notation.EachTo, To: notation.ToEnd}}}
 	}
-	return []notation.Step{&notation.Group{Mark: notation.Star, Times: notation.Times{To: notation.ToEnd},
-		Steps: []notation.Step{m.work(1, n-1), m.work(2, 1)}}}
+	if plain > 0 {
+		g.Steps = append(g.Steps, m.work(1, plain))
+	}
+	g.Steps = append(g.Steps, shaped)
+	return []notation.Step{g}
 }
 
 func sole(steps []notation.Step) (*notation.Group, bool) {
@@ -159,7 +168,7 @@ func repeated(steps []notation.Step, times int) []notation.Step {
 		return steps
 	}
 	if len(steps) == 1 {
-		if s, ok := steps[0].(*notation.Stitches); ok && s.Into.Choice == notation.Next {
+		if s, ok := steps[0].(*notation.Stitches); ok && s.Into.Choice == notation.Next && !strings.HasSuffix(string(s.Name), "tog") {
 			one := *s
 			one.Into.Many = number(count(s.Into.Many) * times)
 			return []notation.Step{&one}

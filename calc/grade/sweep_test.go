@@ -35,7 +35,8 @@ func everyGarment(t *testing.T, visit func(t *testing.T, name string, g *Garment
 
 type named struct {
 	Order
-	name string
+	name  string
+	table string
 }
 
 func orders(t *testing.T, p *pattern.Pattern) []named {
@@ -51,7 +52,7 @@ func orders(t *testing.T, p *pattern.Pattern) []named {
 			if err != nil {
 				t.Fatal(err)
 			}
-			all = append(all, named{Order{Body: c.Body}, name + " " + size.Name})
+			all = append(all, named{Order{Body: c.Body}, name + " " + size.Name, name})
 		}
 	}
 	if len(p.Tables) == 0 {
@@ -61,7 +62,7 @@ func orders(t *testing.T, p *pattern.Pattern) []named {
 				low, high := value(t, a.Low), value(t, a.High)
 				o.Asks[a.Name] = measure.FromMM(low + (high-low)*part)
 			}
-			all = append(all, named{o, fmt.Sprintf("%g of the way", part)})
+			all = append(all, named{o, fmt.Sprintf("%g of the way", part), "asks"})
 		}
 	}
 	return all

@@ -292,13 +292,14 @@ func (w *writer) slope(s *slot, first int, in entrance) ([]change, error) {
 	if diff < 0 {
 		sign, diff = -1, -diff
 	}
-	slope := spacing.Slope{Stitches: diff, Rows: rows, WrongFirst: !rightSide(first), PlainLast: min(s.plain, rows-1)}
+	slope := spacing.Slope{Stitches: diff, Rows: rows, WrongFirst: !rightSide(first)}
 	if s.Shape == pattern.BothEdges {
 		slope.Edges = spacing.Both
 	}
 	if s.fixedFirst() || in.share {
 		slope.PlainFirst = 1
 	}
+	slope.PlainLast = max(min(s.plain, rows-slope.PlainFirst-1), 0)
 	if s.Right && !s.every {
 		slope.On = spacing.RightSide
 	}

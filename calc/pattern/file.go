@@ -56,6 +56,7 @@ type (
 		Start, End, Length, Plain, Shape, On, Opening string
 		Rows, Least                                   int
 		Multiple                                      []int
+		Keep                                          bool
 		RowMultiple                                   []int `toml:"row_multiple"`
 		Buttonholes                                   *fileHoles
 	}

@@ -84,6 +84,7 @@ type Section struct {
 	Rows    int     // instead of Length
 	Shape   Shape
 	Right   bool           // shaping on right-side rows only, where they are enough
+	Keep    bool           // its rows are rounded by themselves, before what is beside it
 	Plain   Formula        // without shaping at the end
 	Fits    gauge.Multiple // of the stitches
 	RowFits gauge.Multiple // of the rows

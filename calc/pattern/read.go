@@ -229,7 +229,7 @@ func (r *reader) section(piece Piece, f fileSection) Section {
 	if f.Name == "" || strings.Contains(f.Name, ".") {
 		r.failf("name", "a section needs a name without a full stop")
 	}
-	s := Section{Name: f.Name, Note: f.Note, Rows: f.Rows, Least: max(f.Least, 1), Of: f.Of}
+	s := Section{Name: f.Name, Note: f.Note, Rows: f.Rows, Least: max(f.Least, 1), Of: f.Of, Keep: f.Keep}
 	if _, taken := piece.Section(f.Name); taken {
 		r.failf("name", "the piece has two sections %q", f.Name)
 	}
