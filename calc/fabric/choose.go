@@ -180,6 +180,8 @@ func (mk *maker) firstPlace(e *entry, each int, s *notation.Stitches, w want) {
 		mk.again(e, each, s)
 	case e.kind == stitch.Slip:
 		mk.join()
+	case mk.depth > 0 && w.target == notation.AnyStitch && mk.left() > 0:
+		mk.along(e, each, s, w, mk.count(s.Into.Many)) // "*2 sc in first st, …; rep from *": the first of each repeat
 	default:
 		mk.put(e, 1, each, 0, s)
 	}
@@ -199,7 +201,7 @@ func (mk *maker) lastPlace(e *entry, each int, s *notation.Stitches, w want) {
 	before := mk.ahead(want{solid: true})
 	if over := mk.ahead(w) - n*e.consumes; over > 0 {
 		mk.pass(w, over)
-		if w.target == notation.AnyStitch {
+		if w.target == notation.AnyStitch || w.target == notation.ChainStitch && mk.onFoundation() {
 			if !spacelike(mk.loop.target) {
 				mk.missed += before - mk.ahead(want{solid: true})
 			}
