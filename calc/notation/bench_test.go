@@ -54,6 +54,10 @@ var pastes = map[string]string{
 	"prose":    strings.Repeat("You should have a nice hat now and wear it well. ", 340),
 	"colons":   strings.Repeat("Shell: 5 dc in next st\n", 700),
 	"repeat 2": "Row 1: " + strings.Repeat("repeat row ", 1500),
+	"lists":    strings.Repeat("1. ", 5400),
+	"marked":   strings.Repeat("1. **", 3200),
+	"rules":    strings.Repeat("-", 16<<10),
+	"reps":     "Row 1: " + strings.Repeat("rep ", 4000),
 	"making":   "Row 1: " + strings.Repeat("making 3 ", 1800),
 }
 

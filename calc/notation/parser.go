@@ -58,6 +58,7 @@ type parser struct {
 	kindOf   Kind                    // of the last labelled row: what bare numbers are
 	base     stitch.ID               // the stitch last worked: what "inc" is of
 	loop     Loop                    // "working in back loops only"
+	listed   bool                    // a label behind a list's number is being read
 	mended   bool                    // the word here was mistyped and is read anew
 	other    bool                    // the other side of the foundation chain is worked
 	start    *Place                  // "starting in 2nd ch from hook"

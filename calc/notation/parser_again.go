@@ -43,11 +43,11 @@ func (p *parser) rowRefs() (like []int, back int, ok bool) {
 	case p.rowWord() && p.is(cNumber):
 		var l labelled
 		p.labelNumbers(&l)
-		return p.listed(l.label), 0, true
+		return p.spelled(l.label), 0, true
 	case p.is(cOrdinal):
 		var l labelled
 		if p.ordinalLabel(&l) {
-			return p.listed(l.label), 0, true
+			return p.spelled(l.label), 0, true
 		}
 	}
 	p.i = from
@@ -62,8 +62,8 @@ func (p *parser) rowWord() bool {
 	return false
 }
 
-// listed spells a label's rows out.
-func (p *parser) listed(l Label) []int {
+// spelled spells a label's rows out.
+func (p *parser) spelled(l Label) []int {
 	if l.List != nil {
 		return l.List
 	}

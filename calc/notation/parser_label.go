@@ -31,6 +31,16 @@ func (p *parser) readLabel(at int) (labelled, bool) {
 		return labelled{}, false
 	}
 	l.next = p.i
+	if l.bare && !p.listed {
+		// "1. **Rnd 1:** …": the number is a list's
+		p.listed = true
+		inner, ok := p.readLabel(l.next)
+		p.listed = false
+		if ok && !inner.bare && inner.label.From.Said() {
+			inner.from = at
+			return inner, true
+		}
+	}
 	return l, true
 }
 
@@ -39,7 +49,7 @@ func (p *parser) readLabel(at int) (labelled, bool) {
 func (p *parser) marks() (bold bool) {
 	for {
 		switch it := p.cur(); {
-		case it.class == cMark, it.class == cOther, it.class == cDash && p.at(1).space:
+		case it.class == cMark, it.class == cOther, it.class == cDash && (p.at(1).space || p.at(1).class == cDash):
 			p.i++
 		case it.class == cStars && !p.at(1).space, it.class == cStar && !p.at(1).line && !p.repeatedFrom(p.i):
 			bold = true

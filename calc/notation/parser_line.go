@@ -196,7 +196,7 @@ func (p *parser) startsBlock(j int) bool {
 	switch {
 	case it.class == cRepeat && p.rowWordsAhead(j):
 		return true
-	case it.class == cSize:
+	case it.class == cSize, it.class == cDash && p.items[j+1].class == cDash && !p.items[j+1].space: // a rule
 		return true
 	case noteHeads[it.word] && p.items[j+1].class == cColon, noteHeads[it.word] && it.class == cWord && j+1 < len(p.items) && p.items[j+1].line:
 		return true

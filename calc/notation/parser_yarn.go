@@ -1,6 +1,7 @@
 package notation
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -87,12 +88,33 @@ func (p *parser) attachTail(f *frame, from int) {
 	}
 	a.Into = place
 	a.Span = p.span(from)
-	if s, ok := lastStep[*Skip](f); ok && len(f.steps) == 1 {
-		a.Skip, a.From = s.Many, s.From
-		f.steps = f.steps[:0]
+	if skip := skippedFirst(f.steps); skip != nil {
+		a.Skip, a.From = skip.Many, skip.From
+		f.steps[slices.IndexFunc(f.steps, func(s Step) bool { return s == skip })] = a
+		f.lead = len(f.steps)
+		return
 	}
 	f.steps = append(f.steps, a)
 	f.lead = len(f.steps)
+}
+
+// skippedFirst returns the skip that is all that was told before a yarn is
+// joined: "skip next 12 sts from left shoulder, rejoin yarn".
+func skippedFirst(steps []Step) *Skip {
+	var skip *Skip
+	for _, s := range steps {
+		switch s := s.(type) {
+		case *Skip:
+			if skip != nil {
+				return nil
+			}
+			skip = s
+		case *Remark:
+		default:
+			return nil
+		}
+	}
+	return skip
 }
 
 // withStitch reads "with a sl st" behind a yarn that is joined.

@@ -12,7 +12,8 @@ import (
 
 // Print writes a document as the trade writes it: a heading for each part, a
 // line for each row. Parse reads the text back as the same tree, but for the
-// places in the text.
+// places in the text. Multiples and definitions are printed with the prose that
+// tells them.
 func Print(doc *Document, opt PrintOptions) string {
 	if opt.Sizes == nil {
 		opt.Sizes = doc.Sizes
