@@ -3,6 +3,7 @@ package grade
 import (
 	"countwright/calc/notation"
 	"countwright/calc/pattern"
+	"countwright/calc/spacing"
 	"countwright/calc/stitch"
 )
 
@@ -31,14 +32,32 @@ type Piece struct {
 	Outline  Outline
 }
 
-// Section is a section's counts.
+// Section is a section's counts, and what its rows do.
 type Section struct {
 	Name             string
 	Stitch           stitch.ID
+	Loop             notation.Loop
+	Repeat           []stitch.ID // stitches that take turns; empty: Stitch only
 	Worked           pattern.Worked
+	First            pattern.First
+	Shape            pattern.Shape
 	Start, End, Rows int
-	StitchWidth      float64 // mm
-	RowHeight        float64 // mm
+	StitchWidth      float64         // mm
+	RowHeight        float64         // mm
+	Chain            int             // chains to begin with; 0: none
+	Every            []spacing.Every // shaping at an edge, as runs of equal distances
+	Rest             int             // plain rows after the last shaping
+	Each             int             // increases a round of a flat round
+	Opening          int             // stitches of an opening
+	Picked           []Picked        // what is picked up, in working order
+	Profile          []int           // stitches after each round; nil for rows
+}
+
+// Picked is stitches picked up along one edge, or a corner.
+type Picked struct {
+	Along    string // the edge; empty: a corner
+	Stitches int
+	RowEnds  int // along row ends: how many; 0: into stitches
 }
 
 // Area is the section's fabric in mm².

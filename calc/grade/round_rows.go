@@ -101,10 +101,15 @@ func (w *writer) opened(s *slot, rounds []made) error {
 		return err
 	}
 	m, n := s.maker(), w.value[s.start]
-	hole := min(max(int(math.Round(width/s.w)), 2), n-2)
+	hole := s.opening(width, n)
 	rounds[0].steps = append([]notation.Step{m.chain()}, append(m.holeRow([]int{1, n - 1 - hole}, hole, false), join())...)
 	rounds[0].form, rounds[0].count, rounds[0].holes, rounds[0].hole = "opening", n-hole, 1, hole
 	rounds[1].steps = append([]notation.Step{m.chain()}, append(m.holeRow([]int{1, n - 1 - hole}, hole, true), join())...)
 	rounds[1].form = "over the opening"
 	return nil
+}
+
+// opening is the stitches of an opening of a width in a round of n.
+func (s *slot) opening(width float64, n int) int {
+	return min(max(int(math.Round(width/s.w)), 2), n-2)
 }

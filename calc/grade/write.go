@@ -90,7 +90,11 @@ func (w *writer) section(s *slot, in entrance) error {
 	for _, r := range rows {
 		w.rows = append(w.rows, Row{r.label(), r.count})
 	}
-	w.sections = append(w.sections, Section{s.Name, s.Stitch, s.Worked, w.value[s.start], w.value[s.end], w.value[s.rows], s.w, s.h})
+	told, err := w.tell(s, first, in)
+	if err != nil {
+		return fmt.Errorf("%s: %w", s.name(), err)
+	}
+	w.sections = append(w.sections, told)
 	return w.above(s)
 }
 
@@ -280,33 +284,54 @@ func number0(n int) notation.Number {
 // change is what a row gains at its edges, as seen from the right side.
 type change struct{ right, left int }
 
+// tell sums a section up.
+func (w *writer) tell(s *slot, first int, in entrance) (Section, error) {
+	t := Section{Name: s.Name, Stitch: s.Stitch, Loop: s.Loop, Repeat: s.Repeat, Worked: s.Worked, First: s.First, Shape: s.Shape,
+		Start: w.value[s.start], End: w.value[s.end], Rows: w.value[s.rows], StitchWidth: s.w, RowHeight: s.h, Each: s.disc}
+	switch {
+	case s.First == pattern.OnChain && s.Worked == pattern.InRounds:
+		t.Chain = t.Start
+	case s.First == pattern.OnChain:
+		t.Chain = t.Start + s.maker().turning()
+	case s.First == pattern.OnEdges:
+		for _, st := range w.stretches(s) {
+			p := Picked{Stitches: st.n}
+			if st.Corner == 0 {
+				p.Along = w.called(st.Edge.Piece, st.Edge.Section)
+				if !st.along.stitches {
+					p.RowEnds = w.value[st.along.count]
+				}
+			}
+			t.Picked = append(t.Picked, p)
+		}
+	}
+	if s.Worked == pattern.InRounds {
+		t.Profile = w.profile(s)
+		if s.Opening.Said() {
+			width, err := w.length(s.name(), s.Opening)
+			if err != nil {
+				return t, err
+			}
+			t.Opening = s.opening(width, t.Start)
+		}
+		return t, nil
+	}
+	shaped, err := w.sloped(s, first, in)
+	t.Every, t.Rest = shaped.Groups(), shaped.Rest()
+	return t, err
+}
+
 // slope spreads a section's shaping over its rows.
 func (w *writer) slope(s *slot, first int, in entrance) ([]change, error) {
-	rows := w.value[s.rows]
-	changes := make([]change, rows)
-	diff := w.value[s.end] - w.value[s.start]
-	if diff == 0 {
-		return changes, nil
-	}
-	sign := 1
-	if diff < 0 {
-		sign, diff = -1, -diff
-	}
-	slope := spacing.Slope{Stitches: diff, Rows: rows, WrongFirst: !rightSide(first)}
-	if s.Shape == pattern.BothEdges {
-		slope.Edges = spacing.Both
-	}
-	if s.fixedFirst() || in.share {
-		slope.PlainFirst = 1
-	}
-	slope.PlainLast = max(min(s.plain, rows-slope.PlainFirst-1), 0)
-	if s.Right && !s.every {
-		slope.On = spacing.RightSide
-	}
-	shaped, err := slope.Grouped()
+	shaped, err := w.sloped(s, first, in)
 	if err != nil {
 		return nil, err
 	}
+	sign := 1
+	if w.value[s.end] < w.value[s.start] {
+		sign = -1
+	}
+	changes := make([]change, w.value[s.rows])
 	for _, r := range shaped.Shaping {
 		c := &changes[r.Row-1]
 		if s.Shape != pattern.LeftEdge {
@@ -317,6 +342,27 @@ func (w *writer) slope(s *slot, first int, in entrance) ([]change, error) {
 		}
 	}
 	return changes, nil
+}
+
+// sloped asks for the shaping of a section, laid out in the trade's easiest
+// form.
+func (w *writer) sloped(s *slot, first int, in entrance) (spacing.Sloped, error) {
+	rows, diff := w.value[s.rows], w.value[s.end]-w.value[s.start]
+	slope := spacing.Slope{Stitches: max(diff, -diff), Rows: rows, WrongFirst: !rightSide(first)}
+	if diff == 0 {
+		return spacing.Sloped{Slope: slope}, nil
+	}
+	if s.Shape == pattern.BothEdges {
+		slope.Edges = spacing.Both
+	}
+	if s.fixedFirst() || in.share {
+		slope.PlainFirst = 1
+	}
+	slope.PlainLast = max(min(s.plain, rows-slope.PlainFirst-1), 0)
+	if s.Right && !s.every {
+		slope.On = spacing.RightSide
+	}
+	return slope.Grouped()
 }
 
 // fixedFirst reports whether the first row only lays the section's stitches
