@@ -21,6 +21,7 @@ func patternAdd(s Services) *Command {
 	terms := termsOption()
 	return &Command{
 		Name: "add", Short: "Keep a pattern for this server, checked first", For: Hosts,
+		Want: "keep a pattern for my server",
 		Long: "The rows are checked first. A pattern whose check does not hold is kept as a draft, which adding the same version again replaces. " +
 			"Only keep patterns that their writers let you share.",
 		Options: []Option{name, from.text, from.file, version, title, author, licence, terms},
@@ -138,6 +139,7 @@ func patternShow(s Services) *Command {
 	version := Words("version", "Which version; the newest finished one if not said", 40).Like("1")
 	return &Command{
 		Name: "show", Short: "Show a pattern that this server keeps",
+		Want:     "read a pattern that is kept here",
 		Options:  []Option{name, version},
 		Examples: []string{"/pattern show name:hat", "/pattern show name:hat version:1"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {

@@ -12,6 +12,7 @@ func patternList(s Services) *Command {
 	name := keptNamed(s, "name", "One pattern, to see all its versions")
 	return &Command{
 		Name: "list", Short: "List the patterns kept here and those that are always at hand",
+		Want:     "see which patterns there are",
 		Options:  []Option{name},
 		Examples: []string{"/pattern list", "/pattern list name:hat"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
@@ -109,6 +110,7 @@ func patternRemove(s Services) *Command {
 	version := Words("version", "Which version; all of them if not said", 40).Like("1")
 	return &Command{
 		Name: "remove", Short: "Remove a pattern that this server keeps, or one version of it", For: Hosts,
+		Want:     "take a pattern away again",
 		Options:  []Option{name, version},
 		Examples: []string{"/pattern remove name:coaster version:1", "/pattern remove name:coaster"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
