@@ -12,28 +12,42 @@ import (
 // stands in, so it asks for it when it answers.
 func help(list func() []*Command) *Command {
 	about := Words("command", "A command to explain, such as: even shape", 60).Like("gauge swatch").
-		Suggest(func(_ context.Context, _ Request, typed string) []Choice {
-			typed = strings.ToLower(strings.TrimPrefix(typed, "/"))
-			var offers []Choice
-			for _, c := range runnable(list()) {
-				if strings.Contains(c.Path(), typed) {
-					offers = append(offers, Choice{Label: c.Path(), Value: c.Path()})
-				}
-			}
-			return offers
-		})
+		Suggest(func(_ context.Context, _ Request, typed string) []Choice { return suggestCommands(list(), typed) })
+	way := guideOption()
+	terms, level := tellTerms(), tellLevel()
 	return &Command{
 		Name: "help", Short: "What I can do for you, and how to ask",
-		Options:  []Option{about},
-		Examples: []string{"/help", "/help command:gauge swatch"},
+		Options:  []Option{about, way, terms, level},
+		Examples: []string{"/help", "/help command:gauge swatch", "/help guide:first stitches", "/help level:maker"},
 		Private:  true,
 		Run: func(_ context.Context, r Request) (reply.Reply, error) {
-			if about.Given(r) {
+			r = told(r, terms, level)
+			switch {
+			case about.Given(r):
 				return explain(about.Of(r), list())
+			case way.Given(r):
+				return way.Of(r).reply(r), nil
 			}
 			return overview(r, list()), nil
 		},
 	}
+}
+
+// suggestCommands offers commands by their names and by what one wants.
+func suggestCommands(list []*Command, typed string) []Choice {
+	typed = strings.ToLower(strings.TrimPrefix(typed, "/"))
+	var named, wanted []Choice
+	for _, c := range runnable(list) {
+		choice := Choice{Label: c.Path(), Value: c.Path()}
+		switch {
+		case strings.Contains(c.Path(), typed):
+			named = append(named, choice)
+		case strings.Contains(strings.ToLower(c.Want+" "+c.Short), typed):
+			choice.Label = shortLabel(c.Path() + ": " + lowerFirst(c.Short))
+			wanted = append(wanted, choice)
+		}
+	}
+	return append(named, wanted...)
 }
 
 // runnable lists the commands that can run, in the order of help.
@@ -48,28 +62,95 @@ func runnable(list []*Command) []*Command {
 	return all
 }
 
+// levels are how much a person knows, the least first.
+var levels = []string{beginner, "maker", "host"}
+
+// level is the level from which on help lists a command.
+func (c *Command) level() string {
+	switch {
+	case c.For == Hosts:
+		return "host"
+	case c.From == "":
+		return beginner
+	}
+	return c.From
+}
+
+// overview lists what a person of a level may want to do: a beginner the first
+// things, a maker all, a host what hosts do before the rest.
 func overview(r Request, list []*Command) reply.Reply {
-	var wants, hosts []string
+	var mine, hosts []*Command
+	more := 0
 	for _, c := range runnable(list) {
-		if c.Name == "help" {
-			continue
+		switch {
+		case c.Name == "help":
+		case c.level() == "host":
+			if r.Level() == "host" || r.Host {
+				hosts = append(hosts, c)
+			}
+		case c.level() == beginner || r.Level() != beginner:
+			mine = append(mine, c)
+		default:
+			more++
 		}
-		line := fmt.Sprintf("/%s: %s", c.Path(), lowerFirst(c.Short))
-		if c.For == Hosts {
-			hosts = append(hosts, line)
-		} else {
-			wants = append(wants, line)
+	}
+	out := reply.Reply{Title: "What would you like to do?", Data: map[string]any{"level": r.Level(), "commands": len(mine) + len(hosts), "more": more}}
+	out.Parts = append(out.Parts, reply.Text{Text: "I do the arithmetic of crochet, and I explain it. Ask with a command; options are offered as you type."})
+	if len(hosts) > 0 {
+		out.Parts = append(out.Parts, wantList("As a host I want to …", hosts))
+	}
+	out.Parts = append(out.Parts, wantList("I want to …", mine))
+	if more > 0 {
+		out.Parts = append(out.Parts, reply.Text{Text: fmt.Sprintf("There are %d more for makers who work out their own counts.", more)})
+	}
+	if r.Level() == "host" && !r.Host {
+		out.Parts = append(out.Parts, reply.Text{Text: "What hosts do needs a host's role on the server."})
+	}
+	out.Parts = append(out.Parts,
+		reply.Tip{Text: "Terms are US unless you choose UK: /me set terms:UK. There you choose your units and your level, too."},
+		reply.Tip{Text: "Rest your hands every half hour. If pain stays, see a doctor or a hand therapist."})
+	out.Actions = overviewActions(r, mine, hosts)
+	return out
+}
+
+// wantList tells which command does what a person wants.
+func wantList(title string, commands []*Command) reply.List {
+	var items []string
+	for _, c := range commands {
+		items = append(items, fmt.Sprintf("%s: /%s", c.want(), c.Path()))
+	}
+	return reply.List{Title: title, Items: items}
+}
+
+// want is what a person wants who needs the command.
+func (c *Command) want() string {
+	if c.Want == "" {
+		return lowerFirst(c.Short)
+	}
+	return c.Want
+}
+
+// overviewActions are the guides, the commands to read about, and the other
+// levels.
+func overviewActions(r Request, mine, hosts []*Command) []reply.Action {
+	var next []reply.Action
+	for _, g := range guides {
+		if g.level == r.Level() && len(next) < 5 {
+			next = append(next, reply.Button{Label: upperFirst(g.want), Line: r.changed(map[string]string{"guide": g.name, "level": ""})})
 		}
 	}
-	parts := []reply.Block{
-		reply.Text{Text: "I do the arithmetic of crochet. Ask with a command; options are offered as you type."},
-		reply.List{Title: "What you can ask", Items: wants},
+	menu := reply.Menu{Label: "How do I …"}
+	for _, c := range append(append([]*Command{}, hosts...), mine...) {
+		menu.Choices = append(menu.Choices, reply.Button{Label: shortLabel(c.want()), Line: "/help command:" + c.Path()})
 	}
-	if r.Host && len(hosts) > 0 {
-		parts = append(parts, reply.List{Title: "For hosts", Items: hosts})
+	next = append(next, menu)
+	labels := map[string]string{beginner: "I am new to this", "maker": "I know my way", "host": "I host others"}
+	for _, l := range levels {
+		if l != r.Level() {
+			next = append(next, reply.Button{Label: labels[l], Line: r.changed(map[string]string{"level": l})})
+		}
 	}
-	parts = append(parts, reply.Tip{Text: "For one command with examples: /help command:even shape. Terms are US unless you choose UK: /me set terms:UK."})
-	return reply.Reply{Title: "What would you like to do?", Parts: parts, Data: map[string]any{"commands": len(wants) + len(hosts)}}
+	return next
 }
 
 func explain(name string, list []*Command) (reply.Reply, error) {
