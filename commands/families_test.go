@@ -99,7 +99,7 @@ func withSwatch() *memory {
 	}}}
 	kept := asker.Now.AddDate(0, 0, -3)
 	m.patterns.kept = []SavedPattern{
-		{Server: asker.Server, Name: "hat", Version: "1", Title: "Spring hat", Author: "Odile", Licence: "CC BY 4.0", Text: rightHat, Added: kept},
+		{Server: asker.Server, Name: "spring hat", Version: "1", Title: "Spring hat", Author: "Odile", Licence: "CC BY 4.0", Text: rightHat, Added: kept},
 		{Server: asker.Server, Name: "coaster", Version: "1", Title: "Coaster", Text: "Rnd 1: 6 sc in magic ring (6)", Added: kept},
 		{Server: asker.Server, Name: "coaster", Version: "2", Title: "Coaster", Text: "Rnd 1: 6 sc in magic ring (7)", Draft: true, Added: kept},
 	}
@@ -114,13 +114,13 @@ func TestExamplesWork(t *testing.T) {
 		"inches, UK, maker": {Units: measure.Inches, Terms: termsNamed("UK"), Level: "maker"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			m := withSwatch()
-			m.settings[asker.Member.ID] = settings
-			set := All(m.services(), nil)
+			set := All(withSwatch().services(), nil)
 			for _, path := range set.Paths() {
 				c, _ := set.Lookup(path)
 				for _, line := range c.Examples {
-					r := set.RunLine(context.Background(), asker, line)
+					m := withSwatch() // each line must work by itself
+					m.settings[asker.Member.ID] = settings
+					r := All(m.services(), nil).RunLine(context.Background(), asker, line)
 					if r.Error != nil {
 						t.Errorf("%s: %+v", line, *r.Error)
 						continue

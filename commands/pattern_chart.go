@@ -36,7 +36,7 @@ func patternChart(s Services) *Command {
 			if err != nil || ask != nil {
 				return formReply(ask), err
 			}
-			c, err := work(r, t, reading{terms: terms.Of(r)})
+			c, err := workText(r, t, reading{terms: terms.Of(r)})
 			if err != nil {
 				return reply.Reply{}, err
 			}

@@ -37,7 +37,7 @@ func patternCheck(s Services) *Command {
 				g := of.Of(r)
 				opt.gauge = &g
 			}
-			c, err := work(r, t, opt)
+			c, err := workText(r, t, opt)
 			if err != nil {
 				return reply.Reply{}, err
 			}
@@ -70,8 +70,8 @@ type checked struct {
 	assumed []string // guesses made before it was read
 }
 
-// work reads a text of rows and works it. A text without rows is a mistake.
-func work(r Request, t written, opt reading) (*checked, error) {
+// workText reads a text of rows and works it. A text without rows is a mistake.
+func workText(r Request, t written, opt reading) (*checked, error) {
 	if t.file {
 		return workFile(r, t, opt)
 	}

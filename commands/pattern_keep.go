@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"countwright/calc/notation"
+	"countwright/calc/pattern"
 	"countwright/commands/reply"
 )
 
@@ -32,6 +33,9 @@ func patternAdd(s Services) *Command {
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
 			if strings.EqualFold(name.Of(r), justChecked) {
 				return reply.Reply{}, name.Blame(fmt.Errorf("%q always means the text that a member checked last; choose another name", justChecked))
+			}
+			if p, ok := pattern.Find(name.Of(r)); ok {
+				return reply.Reply{}, name.Blame(fmt.Errorf("%q always means the pattern of that name that is at hand; choose another name", p.Name))
 			}
 			p := SavedPattern{Server: r.Server, Name: name.Of(r), Version: version.Of(r), Title: title.Of(r), Author: author.Of(r), Licence: licence.Of(r)}
 			if p.Title == "" {
@@ -75,7 +79,7 @@ func versionFree(ctx context.Context, s Services, o *Opt[string], p SavedPattern
 
 // keep checks a text and keeps it: as a draft where its check does not hold.
 func keep(ctx context.Context, s Services, r Request, p SavedPattern, t written, terms notation.Terms) (reply.Reply, error) {
-	c, err := work(r, t, reading{terms: terms})
+	c, err := workText(r, t, reading{terms: terms})
 	var mistake *Mistake
 	switch {
 	case errors.As(err, &mistake) && t.file:
@@ -141,9 +145,9 @@ func patternShow(s Services) *Command {
 		Name: "show", Short: "Show a pattern that this server keeps",
 		Want:     "read a pattern that is kept here",
 		Options:  []Option{name, version},
-		Examples: []string{"/pattern show name:hat", "/pattern show name:hat version:1"},
+		Examples: []string{"/pattern show name:spring hat", "/pattern show name:spring hat version:1"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
-			t, err := findKept(ctx, s, r, name, name.Of(r), version.Of(r))
+			t, err := findKept(ctx, s, r, name.spec.Name, name.Of(r), version.Of(r))
 			if err != nil {
 				return reply.Reply{}, err
 			}

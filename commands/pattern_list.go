@@ -14,17 +14,17 @@ func patternList(s Services) *Command {
 		Name: "list", Short: "List the patterns kept here and those that are always at hand",
 		Want:     "see which patterns there are",
 		Options:  []Option{name},
-		Examples: []string{"/pattern list", "/pattern list name:hat"},
+		Examples: []string{"/pattern list", "/pattern list name:spring hat"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
 			if name.Given(r) {
 				return versionsReply(ctx, s, r, name)
 			}
-			return listReply(ctx, s, r)
+			return patternsReply(ctx, s, r)
 		},
 	}
 }
 
-func listReply(ctx context.Context, s Services, r Request) (reply.Reply, error) {
+func patternsReply(ctx context.Context, s Services, r Request) (reply.Reply, error) {
 	var kept []SavedPattern
 	if r.Server != "" {
 		var err error
@@ -91,7 +91,7 @@ func versionsReply(ctx context.Context, s Services, r Request, name *Opt[string]
 		return reply.Reply{}, fmt.Errorf("list versions: %w", err)
 	}
 	if len(versions) == 0 {
-		return reply.Reply{}, unknownPattern(ctx, s, r, name, name.Of(r), "")
+		return reply.Reply{}, unknownPattern(ctx, s, r, name.spec.Name, name.Of(r), "")
 	}
 	out := reply.Reply{Title: fmt.Sprintf("%s: %s", versions[0].Name, count(len(versions), "version"))}
 	var items []string
@@ -114,7 +114,7 @@ func patternRemove(s Services) *Command {
 		Options:  []Option{name, version},
 		Examples: []string{"/pattern remove name:coaster version:1", "/pattern remove name:coaster"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
-			if _, err := findKept(ctx, s, r, name, name.Of(r), version.Of(r)); err != nil {
+			if _, err := findKept(ctx, s, r, name.spec.Name, name.Of(r), version.Of(r)); err != nil {
 				return reply.Reply{}, err
 			}
 			n, err := s.Patterns.Remove(ctx, r.ID, r.Member.ID, r.Server, name.Of(r), version.Of(r))

@@ -50,7 +50,7 @@ func newTextOptions(s Services) textOptions {
 // keptNamed declares an option that names a kept pattern, with those of the
 // server offered while the member types.
 func keptNamed(s Services, name, short string) *Opt[string] {
-	return Words(name, short, 60).Like("hat").Suggest(func(ctx context.Context, r Request, typed string) []Choice {
+	return Words(name, short, 60).Like("spring hat").Suggest(func(ctx context.Context, r Request, typed string) []Choice {
 		var offers []Choice
 		offer := func(name, label string) {
 			if strings.Contains(strings.ToLower(name), strings.ToLower(strings.TrimSpace(typed))) {
@@ -95,7 +95,7 @@ func (o textOptions) read(ctx context.Context, r Request, form string) (t writte
 	if o.text.Given(r) || o.file.Given(r) {
 		return t, nil, Mistaken("", "give the rows once: as text, as a file, or by the name of a kept pattern")
 	}
-	t, err = findKept(ctx, o.services, r, o.name, o.name.Of(r), "")
+	t, err = findKept(ctx, o.services, r, o.name.spec.Name, o.name.Of(r), "")
 	return t, nil, err
 }
 
@@ -181,11 +181,11 @@ func wide(body []byte, order binary.ByteOrder) string {
 
 // findKept finds the text that a member checked last, or a kept pattern. The
 // option is blamed where there is none.
-func findKept(ctx context.Context, s Services, r Request, o *Opt[string], name, version string) (written, error) {
+func findKept(ctx context.Context, s Services, r Request, option, name, version string) (written, error) {
 	if strings.EqualFold(strings.TrimSpace(name), justChecked) {
 		t, ok := s.checked.of(r.Member.ID)
 		if !ok {
-			return t, &Mistake{Option: o.spec.Name, Message: "you have checked no text since I was started; check one first", Example: "/pattern check"}
+			return t, &Mistake{Option: option, Message: "you have checked no text since I was started; check one first", Example: "/pattern check"}
 		}
 		return t, nil
 	}
@@ -199,11 +199,11 @@ func findKept(ctx context.Context, s Services, r Request, o *Opt[string], name, 
 	if ok {
 		return written{text: p.Text, name: p.Name, file: p.File, saved: &p}, nil
 	}
-	return written{}, unknownPattern(ctx, s, r, o, name, version)
+	return written{}, unknownPattern(ctx, s, r, option, name, version)
 }
 
 // unknownPattern names what there is instead.
-func unknownPattern(ctx context.Context, s Services, r Request, o *Opt[string], name, version string) error {
+func unknownPattern(ctx context.Context, s Services, r Request, option, name, version string) error {
 	versions, err := s.Patterns.List(ctx, r.Server, name)
 	if err != nil {
 		return fmt.Errorf("list versions: %w", err)
@@ -220,15 +220,15 @@ func unknownPattern(ctx context.Context, s Services, r Request, o *Opt[string], 
 		names = append(names, p.Name)
 	}
 	if len(names) == 0 {
-		return &Mistake{Option: o.spec.Name, Message: "this server keeps no patterns yet; a host can add one with /pattern add", Example: "/pattern list"}
+		return &Mistake{Option: option, Message: "this server keeps no patterns yet; a host can add one with /pattern add", Example: "/pattern list"}
 	}
-	m := &Mistake{Option: o.spec.Name, Message: fmt.Sprintf("no pattern here is called %q; there is %s", name, listed(names, 12)), Example: o.spec.Name + ":" + names[0]}
+	m := &Mistake{Option: option, Message: fmt.Sprintf("no pattern here is called %q; there is %s", name, listed(names, 12)), Example: option + ":" + names[0]}
 	lower := make([]string, len(names))
 	for i, n := range names {
 		lower[i] = strings.ToLower(n)
 	}
 	if near := nearest(strings.ToLower(name), lower); near != "" {
-		m.Example = o.spec.Name + ":" + near
+		m.Example = option + ":" + near
 	}
 	return m
 }

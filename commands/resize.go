@@ -17,7 +17,7 @@ import (
 // resizeOptions are the options of /resize.
 type resizeOptions struct {
 	services Services
-	pattern  *Opt[*pattern.Pattern]
+	pattern  *Opt[wantedPattern]
 	size     *Opt[string]
 	body     []bodyOption
 	width    *Opt[measure.Measured]
@@ -25,6 +25,7 @@ type resizeOptions struct {
 	ease     *Opt[measure.Measured]
 	gauge    *Opt[gauge.Gauge]
 	swatch   *Opt[string]
+	from     *Opt[gauge.Gauge]
 	units    *Opt[string]
 	usual    measure.Unit // the member's own, in which bare numbers were read
 	terms    *Opt[string]
@@ -61,6 +62,7 @@ func resize(s Services) *Command {
 			"/resize pattern:pullover size:woman M ease:5 cm gauge:16x12",
 			"/resize pattern:hat head:56 cm sheet:A4",
 			"/resize pattern:blanket width:90 cm length:120 cm gauge:13x9",
+			"/resize pattern:coaster from:20x22 gauge:16x18",
 		},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
 			if o.terms.Given(r) {
@@ -70,7 +72,14 @@ func resize(s Services) *Command {
 			if o.units.Given(r) {
 				r.Settings.Units = unitNamed(o.units.Of(r))
 			}
-			a, err := o.answer(ctx, r, usual)
+			p, kept, err := o.wanted(ctx, r)
+			if err != nil {
+				return reply.Reply{}, err
+			}
+			if p == nil {
+				return o.resizeStored(ctx, r, kept)
+			}
+			a, err := o.answer(ctx, r, p, usual)
 			if err != nil {
 				return reply.Reply{}, err
 			}
@@ -85,16 +94,7 @@ func resize(s Services) *Command {
 
 func newResizeOptions(s Services) resizeOptions {
 	o := resizeOptions{services: s}
-	o.pattern = Value("pattern", "What to make", "cardigan", readPattern).Require().
-		Suggest(func(_ context.Context, _ Request, typed string) []Choice {
-			var offers []Choice
-			for _, p := range pattern.House() {
-				if strings.Contains(strings.ToLower(p.Name+" "+p.Title), strings.ToLower(strings.TrimSpace(typed))) {
-					offers = append(offers, Choice{Label: p.Title, Value: p.Name})
-				}
-			}
-			return offers
-		})
+	o.pattern = Value("pattern", "What to make: one at hand, one kept here, or: just checked", "cardigan", readWanted).Require().Suggest(suggestWanted(s))
 	o.size = Words("size", "A standard size, such as woman M or child 8", 40).Like("woman M").Suggest(o.suggestSize)
 	for _, b := range resizeBody {
 		low, high := b.measure.Limits()
@@ -106,6 +106,7 @@ func newResizeOptions(s Services) resizeOptions {
 	o.length = Length("length", "Length of a blanket or scarf", 5*measure.Centimetre, widest).Like("120 cm")
 	o.ease = Value("ease", "How much larger than the body, such as 5 cm, -3 cm or loose", "5 cm", readEase)
 	o.gauge = Gauge("gauge", "Your gauge, such as 14x10; your newest swatch if not said").Like("14x10")
+	o.from = Gauge("from", "A kept pattern's own gauge, where its text does not say it").Like("14x10")
 	o.swatch = swatchNamed(s)
 	o.units = OneOf("units", "Units for lengths", "cm", "inches")
 	o.terms = OneOf("terms", "Crochet terms", "US", "UK")
@@ -118,7 +119,7 @@ func (o resizeOptions) list() []Option {
 	for _, b := range o.body {
 		list = append(list, b.Opt)
 	}
-	return append(list, o.width, o.length, o.ease, o.gauge, o.swatch, o.units, o.terms, o.sheet)
+	return append(list, o.width, o.length, o.ease, o.gauge, o.swatch, o.from, o.units, o.terms, o.sheet)
 }
 
 func upperFirst(s string) string {
@@ -141,20 +142,6 @@ func exampleOf(m sizing.Measure) string {
 	return "30 cm"
 }
 
-func readPattern(text string, _ Settings) (*pattern.Pattern, error) {
-	if p, ok := pattern.Find(text); ok {
-		return p, nil
-	}
-	var names []string
-	for _, p := range pattern.House() {
-		names = append(names, p.Name)
-	}
-	if near := nearest(strings.ToLower(text), names); near != "" {
-		return nil, &Mistake{Option: "pattern", Message: fmt.Sprintf("there is no pattern “%s”; did you mean %s?", clip(text, 40), near), Example: "pattern:" + near}
-	}
-	return nil, fmt.Errorf("there is no pattern “%s”; there are %s", clip(text, 40), strings.Join(names, ", "))
-}
-
 // Limits of ease. Common practice, no source.
 const mostEase = 60 * measure.Centimetre
 
@@ -175,8 +162,8 @@ func readEase(text string, s Settings) (measure.Measured, error) {
 // suggestSize offers the sizes of the tables that the pattern is graded by.
 func (o resizeOptions) suggestSize(_ context.Context, r Request, typed string) []Choice {
 	tables := []string{"woman", "man", "child", "baby"}
-	if o.pattern.Given(r) {
-		tables = o.pattern.Of(r).Tables
+	if want := o.pattern.Of(r); want.Pattern != nil {
+		tables = want.Tables
 	}
 	var offers []Choice
 	for _, name := range tables {
@@ -215,8 +202,7 @@ func said(m measure.Measured, usual, asked measure.Unit) measure.Length {
 }
 
 // answer reads the options and makes the garment.
-func (o resizeOptions) answer(ctx context.Context, r Request, usual measure.Unit) (*resized, error) {
-	p := o.pattern.Of(r)
+func (o resizeOptions) answer(ctx context.Context, r Request, p *pattern.Pattern, usual measure.Unit) (*resized, error) {
 	a := &resized{r: r}
 	o.usual = usual
 	var err error

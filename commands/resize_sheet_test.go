@@ -33,7 +33,8 @@ func resizedBy(t testing.TB, settings Settings, line string) *resized {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := newResizeOptions(m.services()).answer(context.Background(), r, settings.Units)
+	o := newResizeOptions(m.services())
+	a, err := o.answer(context.Background(), r, o.pattern.Of(r).Pattern, settings.Units)
 	if err != nil {
 		t.Fatalf("%s: %v", line, err)
 	}
