@@ -211,7 +211,7 @@ func (p *parser) stretch(first, last int) Span {
 // words of the text between two places, on one line.
 func (p *parser) source(s Span) string {
 	text := p.text[s.From.Offset:s.To.Offset]
-	if !strings.ContainsAny(text, "\n\r\t") && !strings.Contains(text, "  ") {
+	if !strings.ContainsAny(text, "\n\r\t\u00a0") && !strings.Contains(text, "  ") {
 		return text
 	}
 	return strings.Join(strings.Fields(text), " ")

@@ -161,7 +161,7 @@ func (p *parser) inlineHeading(at int) (end int, text string, ok bool) {
 	}
 	c, _ := utf8.DecodeRuneInString(p.text[p.items[first].from.off:])
 	name := p.source(p.stretch(first, k-1))
-	if !unicode.IsUpper(c) || noteSection(name) != "" || p.items[first].class == cSize {
+	if !unicode.IsUpper(c) && k-first > 3 || noteSection(name) != "" || p.items[first].class == cSize {
 		return 0, "", false
 	}
 	p.i = k + 1

@@ -42,7 +42,8 @@ func (p *parser) labelHere() (labelled, bool) {
 	if !p.items[p.i].line && !p.afterStop(p.i) && !p.afterCount(p.i) && p.sizes == nil {
 		return labelled{}, false
 	}
-	return p.readLabel(p.i)
+	l, ok := p.readLabel(p.i)
+	return l, ok && (!l.bare || p.items[p.i].line && p.follows(l))
 }
 
 // afterCount reports whether a row's label stands right behind a bracket: "…
@@ -194,7 +195,7 @@ func (p *parser) startsBlock(j int) bool {
 	}
 	it := p.items[j]
 	switch {
-	case it.class == cRepeat && p.rowWordsAhead(j):
+	case it.class == cRepeat && p.items[j-1].class != cComma && p.rowWordsAhead(j):
 		return true
 	case it.class == cSize, it.class == cDash && p.items[j+1].class == cDash && !p.items[j+1].space: // a rule
 		return true

@@ -8,7 +8,8 @@ func (p *parser) times() (Times, bool) {
 	if p.is(cFrom) && p.at(1).class == cA {
 		p.i += 2
 	}
-	if p.accept(cRepeat) {
+	if p.is(cRepeat) && p.at(1).class != cRepeat {
+		p.i++
 		if t, ok := p.times(); ok {
 			return t, true
 		}

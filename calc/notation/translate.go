@@ -277,6 +277,14 @@ func (t *translator) render(p phrase, key string) (string, bool) {
 	if !found {
 		return "", false
 	}
+	if i := strings.LastIndexByte(key, ' '); i > 0 {
+		// "reverse sc", "front post dc": only the abbreviation differs
+		if last, known := t.words.phrases[key[i+1:]]; known && last.form == abbreviated && last.plain == "" {
+			if word, changed := t.render(last, key[i+1:]); changed && t.means(key[:i+1]+word, p.id) {
+				return key[:i+1] + word, true
+			}
+		}
+	}
 	w := s.In(stitch.Dialect(t.to))
 	word := w.Short()
 	switch p.form {
@@ -292,6 +300,12 @@ func (t *translator) render(p phrase, key string) (string, bool) {
 		word = plural(word)
 	}
 	return word, true
+}
+
+// means reports whether words name the stitch in the terms translated to.
+func (t *translator) means(words string, id stitch.ID) bool {
+	other, known := dialectWords()[t.to].phrases[words]
+	return known && other.id == id
 }
 
 // compound translates a stitch within a word: "hdc2tog", "scdec".
