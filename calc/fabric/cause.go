@@ -40,7 +40,7 @@ func (p *pass) explain(i int, st state, o *outcome, c checked) state {
 	})
 	switch {
 	case !c.ok && worked < stated && (best == nil || worked < best.trouble || worked == best.trouble && best.far()):
-		f.add(fmt.Sprintf("the rows after it go on from %s, so the stated count is the likely slip", countOf(c.made, c.what)), countOf(c.made, c.what))
+		f.add(fmt.Sprintf("the rows after it go on from %s, so the stated count is the likely slip", p.w.countOf(c.made, c.what)), p.w.countOf(c.made, c.what))
 	case best != nil && best.far() && worked == best.trouble && !c.ok:
 		// nothing tells the count from the row: no cause is better than a wrong one
 		if c.total {
@@ -106,7 +106,7 @@ func (p *pass) finding(i int, o *outcome, c checked) *draft {
 		}
 	}
 	if !c.ok {
-		d.Message = fmt.Sprintf("%s makes %s, the pattern says %s", j.label, countOf(c.made, c.what), countOf(c.said, c.what))
+		d.Message = fmt.Sprintf("%s makes %s, the pattern says %s", j.label, p.w.countOf(c.made, c.what), p.w.countOf(c.said, c.what))
 		if d.Kind == "" {
 			d.Kind = KindClaim
 			if j.claim.Pos() != (notation.Pos{}) {

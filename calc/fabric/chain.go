@@ -150,7 +150,7 @@ func (mk *maker) fromHook(e *entry, each int, s *notation.Stitches) {
 		return
 	}
 	if mk.found.chains > 0 && n > mk.found.chains {
-		mk.fail(KindShort, fmt.Sprintf("%s: the foundation has only %s", quote(s, e), plural(mk.found.chains, "chain")), s)
+		mk.fail(KindShort, fmt.Sprintf("%s: the foundation has only %s", mk.w.quote(s, e), plural(mk.found.chains, "chain")), s)
 		n = mk.found.chains
 	}
 	if s.Into.Choice == notation.EachTo || n == 1 {

@@ -50,7 +50,7 @@ func (mk *maker) eachTo(e *entry, each int, s *notation.Stitches, w want, after 
 	}
 	mk.stop = outer
 	if n == begin && begin > 0 && !mk.beyond && mk.left() < keep+e.consumes {
-		mk.fail(KindShort, fmt.Sprintf("%s: no stitch of the row below is left for it", quote(s, e)), s)
+		mk.fail(KindShort, fmt.Sprintf("%s: no stitch of the row below is left for it", mk.w.quote(s, e)), s)
 	}
 }
 
@@ -130,7 +130,7 @@ func (mk *maker) skip(s *notation.Skip) {
 	case w.target == notation.AnyStitch || w.target == notation.ChainStitch:
 		mk.fail(KindShort, fmt.Sprintf("%s to skip, but the row below has only %s left there", plural(n, "stitch"), numeral(n-missing)), s)
 	default:
-		mk.fail(KindPlace, "there is no "+w.text()+" left to skip"+mk.instead(w), s)
+		mk.fail(KindPlace, "there is no "+w.text(mk.w)+" left to skip"+mk.instead(w), s)
 	}
 }
 
@@ -218,7 +218,7 @@ func (mk *maker) nth(e *entry, each int, s *notation.Stitches, w want) {
 	}
 	n := mk.count(s.Into.Many)
 	if missing := mk.pass(w, n-1); missing > 0 {
-		mk.fail(KindShort, fmt.Sprintf("%s: the row below has no %s %s left", quote(s, e), ordinal(n), w.text()), s)
+		mk.fail(KindShort, fmt.Sprintf("%s: the row below has no %s %s left", mk.w.quote(s, e), ordinal(n), w.text(mk.w)), s)
 		return
 	}
 	mk.along(e, each, s, w, 1)
@@ -234,7 +234,7 @@ func (mk *maker) spread(e *entry, each int, s *notation.Stitches) {
 	}
 	plain, between := mk.w.entry(of), mk.left()-mk.rest.stitches-n*e.consumes
 	if between < 0 {
-		mk.fail(KindShort, fmt.Sprintf("%s needs %s, and the row below has %d", quote(s, e), plural(n*e.consumes, "stitch"), mk.left()), s)
+		mk.fail(KindShort, fmt.Sprintf("%s needs %s, and the row below has %d", mk.w.quote(s, e), plural(n*e.consumes, "stitch"), mk.left()), s)
 		return
 	}
 	step := mk.into(s, notation.AnyStitch)

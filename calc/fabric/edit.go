@@ -236,11 +236,11 @@ func (e *editor) shapes(s *notation.Stitches) bool {
 	return en.consumes > 1 || e.mk.count(s.Each)*en.each > 1
 }
 
-// words writes an instruction as the trade does, in US terms.
+// words writes an instruction as the trade does, in the terms of the text.
 func (e *editor) words(s *notation.Stitches) string {
 	en := e.mk.resolve(s)
 	each := e.mk.count(s.Each) * en.each
-	name := string(en.id)
+	name := e.mk.w.word(en.id)
 	n := e.mk.count(s.Into.Many)
 	switch {
 	case s.Into.Choice == notation.EachTo && each > 1:

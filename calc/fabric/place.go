@@ -295,9 +295,9 @@ func (mk *maker) short(e *entry, each int, s *notation.Stitches, w want, n, left
 	switch {
 	case w.target == notation.AnyStitch || w.target == notation.ChainStitch:
 		mk.fail(KindShort, fmt.Sprintf("%s: %s for %s, but the row below has %s left there",
-			quote(s, e), placesNeeded(n*e.consumes), timesText(n, e), onlyText(have*e.consumes+mk.left())), s)
+			mk.w.quote(s, e), placesNeeded(n*e.consumes), timesText(n, e), onlyText(have*e.consumes+mk.left())), s)
 	default:
-		mk.fail(KindPlace, fmt.Sprintf("there is no %s left to work into%s", w.text(), mk.instead(w)), s)
+		mk.fail(KindPlace, fmt.Sprintf("there is no %s left to work into%s", w.text(mk.w), mk.instead(w)), s)
 		mk.otherwise(e, left, s, w)
 	}
 }
@@ -330,7 +330,7 @@ func (mk *maker) instead(w want) string {
 	case c.kind == spaceCell && w.target == notation.ChainSpace:
 		return fmt.Sprintf(": the next space is of %d", c.size)
 	case c.kind == stitchCell && w.target == notation.NamedStitch:
-		return ": the next stitch is " + a(string(c.id))
+		return ": the next stitch is " + a(mk.w.word(c.id))
 	}
 	return ""
 }

@@ -158,11 +158,11 @@ func (w *worker) variants(r reading) []reading {
 func (w *worker) tellReading() {
 	for _, g := range w.guesses {
 		how := map[bool]string{true: "as a stitch", false: "not as a stitch"}[g.counts]
-		why := "the trade's habit for " + string(familyNames[g.family])
+		why := "the trade's habit for " + w.word(familyNames[g.family])
 		if w.reads.flips[g.family] {
 			why = "because the stated counts hold that way"
 		}
-		w.assume(fmt.Sprintf("ch %d before %s is counted %s: %s", g.chains, familyNames[g.family], how, why), notation.Pos{}, "")
+		w.assume(fmt.Sprintf("ch %d before %s is counted %s: %s", g.chains, w.word(familyNames[g.family]), how, why), notation.Pos{}, "")
 	}
 	switch w.reads.mode {
 	case modeFills:

@@ -10,7 +10,7 @@ import (
 // unworked faults a row that leaves n places.
 func (mk *maker) unworked(n int) {
 	e := mk.ends
-	what := mk.loop.text()
+	what := mk.loop.text(mk.w)
 	switch {
 	case mk.loop.target == notation.NamedStitch:
 		mk.fail(KindLeft, fmt.Sprintf("%d %s%s unworked at its end", n, what, left(n)), nil)

@@ -126,7 +126,7 @@ func (mk *maker) shortOf(w want, s notation.Step) {
 		mk.fail(KindShort, "the row below has no stitch left for the group", s)
 		return
 	}
-	mk.fail(KindPlace, "there is no "+w.text()+" left to work into"+mk.instead(w), s)
+	mk.fail(KindPlace, "there is no "+w.text(mk.w)+" left to work into"+mk.instead(w), s)
 }
 
 // open says whether the row below has chain spaces.

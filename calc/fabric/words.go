@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"countwright/calc/notation"
+	"countwright/calc/stitch"
 )
 
 // plural is a number of things in words: "1 stitch", "3 stitches".
@@ -63,19 +64,34 @@ func a(word string) string {
 	return "a " + word
 }
 
+// word is the abbreviation of a stitch in the terms of the text, which is what
+// its reader knows; a name that the text defines itself stays.
+func (w *worker) word(id stitch.ID) string {
+	s, ok := stitch.Lookup(id)
+	if !ok || w.doc.Terms == notation.TermsUnsaid {
+		return string(id)
+	}
+	words := s.In(stitch.Dialect(w.doc.Terms))
+	switch s.Kind {
+	case stitch.Cluster, stitch.Group, stitch.Picot:
+		return words.Name // "shell" reads better than "sh"
+	}
+	return words.Short()
+}
+
 // quote names the instruction at fault as the trade writes it.
-func quote(s *notation.Stitches, e *entry) string {
+func (w *worker) quote(s *notation.Stitches, e *entry) string {
 	if s.Into.Choice == notation.EachTo {
-		return "“" + string(s.Name) + " in each”"
+		return "“" + w.word(s.Name) + " in each”"
 	}
 	n := 1
 	if s.Into.Many.Said() {
 		n = s.Into.Many.At(0)
 	}
 	if n > 1 {
-		return fmt.Sprintf("“%s in next %d”", e.id, n)
+		return fmt.Sprintf("“%s in next %d”", w.word(e.id), n)
 	}
-	return "“" + string(s.Name) + "”"
+	return "“" + w.word(s.Name) + "”"
 }
 
 func placesNeeded(n int) string { return plural(n, "stitch") + " needed" }
@@ -88,10 +104,10 @@ func timesText(n int, e *entry) string {
 }
 
 // text names what is looked for.
-func (w want) text() string {
+func (w want) text(by *worker) string {
 	switch w.target {
 	case notation.NamedStitch:
-		return string(w.name)
+		return by.word(w.name)
 	case notation.ChainSpace:
 		if w.size > 0 {
 			return fmt.Sprintf("ch-%d space", w.size)
@@ -108,9 +124,9 @@ func (w want) text() string {
 }
 
 // countOf is a count as the text would state it.
-func countOf(n int, what string) string {
+func (w *worker) countOf(n int, what string) string {
 	if isStitches(what) {
 		return strconv.Itoa(n)
 	}
-	return strconv.Itoa(n) + " " + what
+	return strconv.Itoa(n) + " " + w.word(stitch.ID(what))
 }
