@@ -26,6 +26,7 @@ type Lesson struct {
 	Use      string   // when to use it
 	Mistakes []string // what often goes wrong, with its remedy
 	Caution  string   // where it can hurt somebody; empty for most
+	Sample   string   // a few rows of it in US terms, for a chart; empty for most
 	Start    int      // loops on the hook at the beginning
 	Ends     int      // loops on the hook at the end
 	Steps    []Step
@@ -45,6 +46,7 @@ type Step struct {
 type row struct {
 	Stitch             stitch.ID
 	What, Use, Caution string
+	Sample             string
 	Mistakes           []string
 	Start, Ends        *int
 	Steps              []Step
@@ -156,7 +158,7 @@ func readLessons(folder fs.FS, names []string) (*book, error) {
 }
 
 func (r row) lesson() Lesson {
-	l := Lesson{Stitch: r.Stitch, What: r.What, Use: r.Use, Mistakes: r.Mistakes, Caution: r.Caution, Start: 1, Ends: 1, Steps: r.Steps}
+	l := Lesson{Stitch: r.Stitch, What: r.What, Use: r.Use, Mistakes: r.Mistakes, Caution: r.Caution, Sample: r.Sample, Start: 1, Ends: 1, Steps: r.Steps}
 	if r.Start != nil {
 		l.Start = *r.Start
 	}
