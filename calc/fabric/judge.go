@@ -216,7 +216,11 @@ func (w *worker) stateOf(o *outcome, claim *notation.Claim) state {
 		if o.next.base == nil {
 			o.next.base = seq{}
 		}
-		return w.moved(o, said-w.stated(&o.totals))
+		made := w.stated(&o.totals)
+		if !o.made { // nothing of it was worked: it is the row below that is met
+			_, made = o.next.base.weight()
+		}
+		return w.moved(o, said-made)
 	}
 	return o.next
 }
