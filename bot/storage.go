@@ -14,7 +14,7 @@ import (
 
 // services are the store as the commands see it.
 func services(s *store.Store) commands.Services {
-	return commands.Services{Members: members{s}, Swatches: swatches{s}, Patterns: patterns{s}}
+	return commands.Services{Members: members{s}, Swatches: swatches{s}, Patterns: patterns{s}, Projects: projects{s}, Belongings: belongings{s}}
 }
 
 type members struct{ store *store.Store }

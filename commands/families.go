@@ -15,6 +15,7 @@ func families(s Services) []*Command {
 		termCommand(s),
 		troubleCommand(s),
 		yarnFamily(s),
+		projectFamily(s),
 		me(s),
 		help(func() []*Command { return list }),
 	}

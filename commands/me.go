@@ -11,7 +11,7 @@ import (
 
 // me is the family about the member herself.
 func me(s Services) *Command {
-	return &Command{Name: "me", Short: "Your settings", Sub: []*Command{meShow(s), meSet(s)}}
+	return &Command{Name: "me", Short: "Your settings, and all that is stored about you", Sub: []*Command{meShow(s), meSet(s), meExport(s), meErase(s)}}
 }
 
 func meShow(Services) *Command {

@@ -19,13 +19,16 @@ type memory struct {
 	settings map[string]Settings
 	swatches map[string][]SavedSwatch
 	patterns memoryPatterns
+	projects memoryProjects
 }
 
 func newMemory() *memory {
 	return &memory{settings: map[string]Settings{}, swatches: map[string][]SavedSwatch{}}
 }
 
-func (m *memory) services() Services { return Services{Members: m, Swatches: m, Patterns: &m.patterns} }
+func (m *memory) services() Services {
+	return Services{Members: m, Swatches: m, Patterns: &m.patterns, Projects: &m.projects, Belongings: memoryBelongings{&m.projects}}
+}
 
 func (m *memory) Settings(_ context.Context, member string) (Settings, error) {
 	return m.settings[member], nil

@@ -11,10 +11,12 @@ import (
 // Services are what the commands need from the world around them. The program
 // fills them in; tests use small fakes.
 type Services struct {
-	Members  Members
-	Swatches Swatches
-	Patterns Patterns
-	checked  *lately // the texts that were checked last
+	Members    Members
+	Swatches   Swatches
+	Patterns   Patterns
+	Projects   Projects
+	Belongings Belongings
+	checked    *lately // the texts that were checked last
 }
 
 // Members keeps what members have told about themselves.

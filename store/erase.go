@@ -123,3 +123,7 @@ func erase(t tx, id string) (erased Erased, err error) {
 	}
 	return erased, nil
 }
+
+// Retention is how backups are kept, in which what was erased lives on for a
+// while.
+func (s *Store) Retention() Backups { return s.backups }

@@ -69,7 +69,7 @@ func TestKilledCounterLosesNoRow(t *testing.T) {
 			t.Fatalf("integrity: %s %v", verdict, err)
 		}
 		w := must[ProjectWhole](t)(s.ProjectWhole(t.Context(), "ines", p.ID))
-		last := w.Moved[len(w.Moved)-1]
+		last := append([]Move{{}}, w.Moved...)[len(w.Moved)]
 		if w.Done[0] < told || last.Done != w.Done[0] || last.Seq != w.Moves || len(w.Moved) != w.Moves {
 			t.Fatalf("row %d was told; %d are done in %d moves, the last %+v", told, w.Done[0], len(w.Moved), last)
 		}

@@ -147,7 +147,8 @@ func (p Piece) Due(from, to int) []Event {
 	for i := max(from, 0); i < min(to, len(p.Rows)); i++ {
 		r := p.Rows[i]
 		e := Event{Row: i, Holes: r.Holes, Said: p.Said(i)}
-		if r.Shape != 0 && (i == 0 || p.Rows[i-1].Shape != r.Shape) {
+		filled := i > 0 && p.Rows[i-1].Holes > 0 // what the holes left out comes back
+		if r.Shape != 0 && !filled && (i == 0 || p.Rows[i-1].Shape != r.Shape) {
 			e.Shape = r.Shape
 		}
 		if e.Shape != 0 || e.Holes > 0 || len(e.Said) > 0 && i > 0 {

@@ -1,0 +1,135 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"countwright/commands/reply"
+)
+
+// Limits of notes.
+const (
+	mostNote  = 1500     // characters
+	mostPhoto = 25 << 20 // bytes, though nothing is loaded
+	shownLast = 3        // notes under /project show
+)
+
+func projectNote(s Services) *Command {
+	text := Words("text", "What to remember; leave it out and I open a form", mostNote).Like("used the 4.5 mm hook from here")
+	left := quantityOption("left", "Yarn that is left now, weighed: 320 g, half a ball", "320 g")
+	project := projectOption(s)
+	return &Command{
+		Name: "note", Short: "Keep a note with the row you are at, or the yarn you weighed", Private: true,
+		Want:     "remember something about my work, or weigh my yarn",
+		Options:  []Option{text, left, project},
+		Examples: []string{`/project note text:"used the 4.5 mm hook from here"`, "/project note left:320 g"},
+		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
+			w, err := openProject(ctx, s, r, project)
+			if err != nil {
+				return reply.Reply{}, err
+			}
+			if !text.Given(r) && !left.Given(r) {
+				return reply.Reply{Title: "A note", Private: true, Form: &reply.Form{
+					Title: clip("Note on "+w.Name, 45), Line: Line(r.Path, map[string]Input{"project": w.ref()}),
+					Fields: []reply.Blank{{Option: "text", Label: "What to remember", Long: true, Required: true, Most: mostNote, Hint: "used the 4.5 mm hook from here"}},
+				}}, nil
+			}
+			var said string
+			if left.Given(r) {
+				grams, err := w.Pinned.Yarn.grams(left, left.Of(r))
+				if err != nil {
+					return reply.Reply{}, err
+				}
+				if err := s.Projects.Note(ctx, r.ID, r.Member.ID, w.ID, ProjectNote{Kind: YarnNote, Grams: grams, Text: text.Of(r)}); err != nil {
+					return reply.Reply{}, err
+				}
+				said = fmt.Sprintf("Saved: %.0f g of yarn left.", grams)
+			} else {
+				if err := s.Projects.Note(ctx, r.ID, r.Member.ID, w.ID, ProjectNote{Kind: WordsNote, Text: text.Of(r)}); err != nil {
+					return reply.Reply{}, err
+				}
+				said = "Saved: " + text.Of(r)
+			}
+			if w, err = openNumbered(ctx, s, r, w.ID); err != nil {
+				return reply.Reply{}, err
+			}
+			return w.reply(r, reply.Text{Text: said}), nil
+		},
+	}
+}
+
+func projectPhoto(s Services) *Command {
+	alt := Words("alt", "What is on it, for who can't see it", 1000).Like("the back, 20 cm high, in rust wool").Require()
+	photo := Upload("photo", "The picture", mostPhoto, ".png", ".jpg", ".jpeg", ".webp", ".gif", ".heic")
+	where := Words("where", "Or where it is, in words: in the album, page 4", 200).Like("the album, page 4")
+	project := projectOption(s)
+	return &Command{
+		Name: "photo", Short: "Keep where a photo is, with what is on it; the picture itself stays where it is", Private: true,
+		Want:     "remember a photo of my work",
+		Options:  []Option{alt, photo, where, project},
+		Examples: []string{`/project photo alt:"the back, 20 cm high, in rust wool" where:"the album, page 4"`},
+		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
+			w, err := openProject(ctx, s, r, project)
+			if err != nil {
+				return reply.Reply{}, err
+			}
+			place := where.Of(r)
+			if photo.Given(r) {
+				place = clip(photo.Of(r).Name, 100)
+				if r.Channel != "" {
+					place += ", shown in channel " + clip(r.Channel, 64)
+				}
+			}
+			if place == "" {
+				return reply.Reply{}, &Mistake{Option: "photo", Message: "attach the picture, or say where it is", Example: r.command.Examples[0]}
+			}
+			if err := s.Projects.Note(ctx, r.ID, r.Member.ID, w.ID, ProjectNote{Kind: PhotoNote, Text: alt.Of(r), Photo: place}); err != nil {
+				return reply.Reply{}, err
+			}
+			if w, err = openNumbered(ctx, s, r, w.ID); err != nil {
+				return reply.Reply{}, err
+			}
+			return w.reply(r, reply.Text{Text: fmt.Sprintf("Saved where it is (%s) and what is on it. I don't keep the picture itself.", place)}), nil
+		},
+	}
+}
+
+// lastNotes are the notes made last, the newest first.
+func (w *work) lastNotes() []reply.Block {
+	var items []string
+	for i := len(w.Notes) - 1; i >= 0 && len(items) < shownLast; i-- {
+		items = append(items, w.noteText(w.Notes[i]))
+	}
+	if len(items) == 0 {
+		return nil
+	}
+	title := "Notes"
+	if n := len(w.Notes); n > len(items) {
+		title = fmt.Sprintf("The last %d of %d notes", len(items), n)
+	}
+	return []reply.Block{reply.List{Title: title, Items: items}}
+}
+
+func (w *work) noteText(n ProjectNote) string {
+	text := n.Text
+	switch n.Kind {
+	case PhotoNote:
+		text = fmt.Sprintf("photo %s: %s", n.Photo, n.Text)
+	case YarnNote:
+		text = fmt.Sprintf("%.0f g of yarn left", n.Grams)
+		if n.Text != "" {
+			text += ": " + n.Text
+		}
+	}
+	if m := n.Moves; m > 0 && m <= len(w.Moves) {
+		move := w.Moves[m-1]
+		if piece := w.pieces[move.Piece]; move.To > 0 {
+			text = fmt.Sprintf("%s, %s: %s", piece.Title(), piece.Rows[move.To-1].Label, text)
+		}
+	}
+	return dateText(n.At.In(w.where)) + ", " + text
+}
+
+// dateText is a date as people write it.
+func dateText(at time.Time) string { return at.Format("2 January 2006") }
