@@ -69,7 +69,11 @@ func (t translation) reply() reply.Reply {
 	if t.found.Mixed {
 		out.Parts = append(out.Parts, reply.Caution{Text: t.mixed()})
 	}
-	if t.from == t.to {
+	switch {
+	case t.from == t.to && t.found.Mixed:
+		out.Title = "It mixes US and UK terms"
+		return out
+	case t.from == t.to:
 		out.Title = fmt.Sprintf("It is in %s terms already", t.to)
 		return out
 	}
@@ -90,21 +94,31 @@ func (t translation) reply() reply.Reply {
 
 // readAs says which terms the text is in and which words tell.
 func (t translation) readAs() string {
-	var tells []string
+	var only, some []string
 	for _, e := range t.found.Evidence {
-		if e.Terms == t.from && len(tells) < 5 {
-			tells = append(tells, "“"+e.Word+"”")
+		switch {
+		case e.Terms != t.from || len(some) == 5:
+		case e.Strong:
+			only = append(only, "“"+e.Word+"”")
+			fallthrough
+		default:
+			some = append(some, "“"+e.Word+"”")
 		}
 	}
+	const wrong = " If that is wrong, say terms:US or terms:UK."
 	switch {
 	case t.said:
 		return fmt.Sprintf("Read in %s terms, as you say.", t.from)
-	case len(tells) == 0:
-		return fmt.Sprintf("Nothing in the text tells its terms; I took %s. If that is wrong, say terms:US or terms:UK.", t.from)
+	case t.found.Mixed:
+		return fmt.Sprintf("Read in %s terms, though it holds words of both.%s", t.from, wrong)
+	case len(some) == 0:
+		return fmt.Sprintf("Nothing in the text tells its terms; I took %s.%s", t.from, wrong)
+	case t.found.Certain && len(only) > 0:
+		return fmt.Sprintf("The text is in %s terms: only they say %s.", t.from, strings.Join(only, ", "))
 	case t.found.Certain:
-		return fmt.Sprintf("The text is in %s terms: only they say %s.", t.from, strings.Join(tells, ", "))
+		return fmt.Sprintf("The text is in %s terms: see %s.", t.from, strings.Join(some, ", "))
 	}
-	return fmt.Sprintf("The text seems to be in %s terms (%s), though nothing proves it. If that is wrong, say terms:US or terms:UK.", t.from, strings.Join(tells, ", "))
+	return fmt.Sprintf("The text seems to be in %s terms (%s), though nothing proves it.%s", t.from, strings.Join(some, ", "), wrong)
 }
 
 // mixed names words of both terms.

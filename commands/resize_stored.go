@@ -225,9 +225,12 @@ func (a remadeReply) reply() reply.Reply {
 	}
 	out := reply.Reply{Title: fmt.Sprintf("%s at %s", name, a.order.To.Text(u)), Data: a.data()}
 	out.Parts = append(out.Parts,
-		reply.Text{Text: fmt.Sprintf("Written for %s. Made anew for %s.%s The finished measurements stay the same, and every row was worked again, stitch by stitch.",
+		reply.Text{Text: fmt.Sprintf("Written for %s. Made anew for %s.%s The finished measurements stay as near as whole stitches and rows allow, and every row was worked again, stitch by stitch.",
 			a.order.From.Text(u), a.order.To.Text(u), a.mine.note())},
 		a.table())
+	if why := a.coarse(); why != "" {
+		out.Parts = append(out.Parts, reply.Text{Text: why})
+	}
 	if len(a.made.Left) > 0 {
 		out.Parts = append(out.Parts, reply.Caution{Text: "Some of it could not be made anew and stands as it was written:"}, reply.List{Items: leftItems(a.r, a.made.Left)})
 	}
@@ -245,7 +248,6 @@ func (a remadeReply) reply() reply.Reply {
 
 // table sets each section as it was beside what it became.
 func (a remadeReply) table() reply.Table {
-	u := a.r.Settings.Units
 	t := reply.Table{Title: "What changes", Head: []string{"Section", "Was", "Now", "Wide", "Tall"}, Right: []bool{false, false, false, true, true}}
 	for _, p := range a.made.Pieces {
 		for _, s := range p.Sections {
@@ -253,11 +255,39 @@ func (a remadeReply) table() reply.Table {
 			if p.Name != "" {
 				name = p.Name + ", " + name
 			}
-			wide, tall := max(s.Now.Start, s.Now.End), s.Now.Rows
-			t.Rows = append(t.Rows, []string{name, extent(s.Was), extent(s.Now), mm(float64(wide)*a.order.To.StitchWidth(), u), mm(float64(tall)*a.order.To.RowHeight(), u)})
+			wide, tall := s.Deviation(a.order)
+			t.Rows = append(t.Rows, []string{name, extent(s.Was), extent(s.Now),
+				a.comes(float64(max(s.Now.Start, s.Now.End))*a.order.To.StitchWidth(), wide, a.order.To.StitchWidth()),
+				a.comes(float64(s.Now.Rows)*a.order.To.RowHeight(), tall, a.order.To.RowHeight())})
 		}
 	}
 	return t
+}
+
+// comes is a length, and how far it is from what the pattern had where that is
+// more than half a stitch or row.
+func (a remadeReply) comes(now, off, unit float64) string {
+	u := a.r.Settings.Units
+	shown := asShown(measure.FromMM(now), u) - asShown(measure.FromMM(now-off), u)
+	if shown == 0 || max(off, -off) <= unit*0.51 {
+		return mm(now, u)
+	}
+	return mm(now, u) + " (" + shown.Signed(u) + ")"
+}
+
+// coarse says why some section comes out wider or narrower than half a stitch;
+// empty where none does. Beginnings in a ring don't count: they keep their few
+// stitches.
+func (a remadeReply) coarse() string {
+	for _, p := range a.made.Pieces {
+		for _, s := range p.Sections {
+			wide, _ := s.Deviation(a.order)
+			if s.Was != s.Now && max(wide, -wide) > a.order.To.StitchWidth()*0.51 {
+				return "Where a width is more than half a stitch off, the stitch pattern, or the shaping of whole rows, allows no count that comes closer."
+			}
+		}
+	}
+	return ""
 }
 
 // extent is the counts of a section: "39 to 34 sts, 9 rows".
