@@ -26,6 +26,7 @@ type resizeOptions struct {
 	gauge    *Opt[gauge.Gauge]
 	swatch   *Opt[string]
 	from     *Opt[gauge.Gauge]
+	run      *Opt[string]
 	units    *Opt[string]
 	usual    measure.Unit // the member's own, in which bare numbers were read
 	terms    *Opt[string]
@@ -43,7 +44,7 @@ var resizeBody = []struct {
 	name    string
 	measure sizing.Measure
 }{
-	{"chest", sizing.Chest}, {"waist", sizing.Waist}, {"hips", sizing.Hips}, {"upper_arm", sizing.UpperArm},
+	{"chest", sizing.Chest}, {"hips", sizing.Hips}, {"upper_arm", sizing.UpperArm},
 	{"cross_back", sizing.CrossBack}, {"neck_to_wrist", sizing.CentreBack}, {"back_length", sizing.BackLength},
 	{"arm_length", sizing.ArmLength}, {"armhole_depth", sizing.ArmholeDepth}, {"head", sizing.Head},
 	{"hand", sizing.Hand}, {"foot", sizing.Foot}, {"foot_length", sizing.FootLength},
@@ -62,6 +63,7 @@ func resize(s Services) *Command {
 			"/resize pattern:pullover size:woman M ease:5 cm gauge:16x12",
 			"/resize pattern:hat head:56 cm sheet:A4",
 			"/resize pattern:blanket width:90 cm length:120 cm gauge:13x9",
+			"/resize pattern:cardigan run:woman gauge:13x10",
 			"/resize pattern:coaster from:20x22 gauge:16x18",
 		},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
@@ -78,6 +80,9 @@ func resize(s Services) *Command {
 			}
 			if p == nil {
 				return o.resizeStored(ctx, r, kept)
+			}
+			if o.run.Given(r) {
+				return o.resizeRun(ctx, r, p, usual)
 			}
 			a, err := o.answer(ctx, r, p, usual)
 			if err != nil {
@@ -107,6 +112,7 @@ func newResizeOptions(s Services) resizeOptions {
 	o.ease = Value("ease", "How much larger than the body, such as 5 cm, -3 cm or loose", "5 cm", readEase)
 	o.gauge = Gauge("gauge", "Your gauge, such as 14x10; your newest swatch if not said").Like("14x10")
 	o.from = Gauge("from", "A kept pattern's own gauge, where its text does not say it").Like("14x10")
+	o.run = Words("run", "Every size of a table at once: woman, man, child, baby", 40).Like("woman").Suggest(o.suggestRun)
 	o.swatch = swatchNamed(s)
 	o.units = OneOf("units", "Units for lengths", "cm", "inches")
 	o.terms = OneOf("terms", "Crochet terms", "US", "UK")
@@ -119,7 +125,7 @@ func (o resizeOptions) list() []Option {
 	for _, b := range o.body {
 		list = append(list, b.Opt)
 	}
-	return append(list, o.width, o.length, o.ease, o.gauge, o.swatch, o.from, o.units, o.terms, o.sheet)
+	return append(list, o.width, o.length, o.ease, o.gauge, o.swatch, o.from, o.run, o.units, o.terms, o.sheet)
 }
 
 func upperFirst(s string) string {
@@ -176,6 +182,21 @@ func (o resizeOptions) suggestSize(_ context.Context, r Request, typed string) [
 			if strings.Contains(strings.ToLower(text), strings.ToLower(strings.TrimSpace(typed))) {
 				offers = append(offers, Choice{Label: clip(fmt.Sprintf("%s (%s %s)", text, t.Key, size.Ranges[t.Key].Text(r.Settings.Units)), 100), Value: text})
 			}
+		}
+	}
+	return offers
+}
+
+// suggestRun offers the tables that the pattern is graded by.
+func (o resizeOptions) suggestRun(_ context.Context, r Request, typed string) []Choice {
+	tables := []string{"woman", "man", "child", "baby"}
+	if want := o.pattern.Of(r); want.Pattern != nil {
+		tables = want.Tables
+	}
+	var offers []Choice
+	for _, name := range tables {
+		if t, err := sizing.Named(name); err == nil && strings.Contains(strings.ToLower(name+" "+t.Title), strings.ToLower(strings.TrimSpace(typed))) {
+			offers = append(offers, Choice{Label: t.Title, Value: t.Name})
 		}
 	}
 	return offers

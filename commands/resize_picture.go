@@ -48,7 +48,7 @@ func (a *resized) drawn(p grade.Piece) picture.Piece {
 			unit = "rows"
 		}
 		out.Dimensions = append(out.Dimensions, picture.Dimension{
-			From: point(d.From), To: point(d.To), Name: lowerFirst(d.Name),
+			From: point(d.From), To: point(d.To), Name: inSentence(d.Name),
 			Label: fmt.Sprintf("%s · %d %s", mm(d.MM, a.units()), d.Count, unit),
 			Side:  map[grade.Edge]picture.Side{grade.BottomEdge: picture.Bottom, grade.TopEdge: picture.Top, grade.LeftEdge: picture.Left, grade.RightEdge: picture.Right}[d.Outer],
 		})

@@ -346,6 +346,15 @@ func (a *resized) yarnText(n yarn.Amount) string {
 	return text
 }
 
+// inSentence makes a name's first letter small, unless it stands alone ("V
+// neck").
+func inSentence(name string) string {
+	if len(name) < 2 || name[1] < 'a' || name[1] > 'z' {
+		return name
+	}
+	return lowerFirst(name)
+}
+
 func (a *resized) alt() string {
 	var said []string
 	for _, p := range a.garment.Pieces {
@@ -355,7 +364,7 @@ func (a *resized) alt() string {
 		text := p.Name
 		for _, d := range p.Outline.Dimensions {
 			if d.Outer == grade.BottomEdge || d.Outer == grade.TopEdge {
-				text += fmt.Sprintf(", %s %s", lowerFirst(d.Name), mm(d.MM, a.units()))
+				text += fmt.Sprintf(", %s %s", inSentence(d.Name), mm(d.MM, a.units()))
 			}
 		}
 		said = append(said, text)

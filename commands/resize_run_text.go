@@ -1,0 +1,260 @@
+package commands
+
+import (
+	"fmt"
+	"strings"
+
+	"countwright/calc/grade"
+	"countwright/calc/notation"
+	"countwright/calc/pattern"
+	"countwright/commands/reply"
+)
+
+// written is one text over all sizes, a block a piece. Each size's rows were
+// written out and worked by themselves; this sums them up.
+func (s *sizeRun) written() []reply.Block {
+	p := s.made[0].Pattern
+	blocks := []reply.Block{reply.Text{Text: fmt.Sprintf("Where figures differ, size %s stands first and the others in brackets. Turning chains do not count as stitches. For one size's rows, written out and counted one by one: /resize pattern:%s size:%s %s.",
+		s.sizes[0], p.Name, s.table.Name, s.sizes[0])}}
+	for i := range p.Pieces {
+		b := reply.Rows{Title: p.Pieces[i].Name}
+		if p.Pieces[i].Make > 1 {
+			b.Title += fmt.Sprintf(" (make %d)", p.Pieces[i].Make)
+		}
+		if m := p.Pieces[i].Mirror; m != "" {
+			b.Lines = []string{fmt.Sprintf("As %s, but shaped at the other edge.", lowerFirst(m))}
+			blocks = append(blocks, b)
+			continue
+		}
+		for k := range p.Pieces[i].Sections {
+			b.Lines = append(b.Lines, s.section(i, &p.Pieces[i].Sections[k])...)
+		}
+		b.Lines = append(b.Lines, "Fasten off.")
+		blocks = append(blocks, b)
+	}
+	return blocks
+}
+
+// sectionRun is a section in all sizes.
+type sectionRun struct {
+	*sizeRun
+	piece *pattern.Piece
+	of    *pattern.Section
+	all   []grade.Section
+	abbr  string
+}
+
+func (s *sizeRun) section(piece int, of *pattern.Section) []string {
+	run := &sectionRun{sizeRun: s, piece: &s.made[0].Pattern.Pieces[piece], of: of}
+	for _, g := range s.made {
+		for _, sec := range g.Pieces[piece].Sections {
+			if sec.Name == of.Name {
+				run.all = append(run.all, sec)
+			}
+		}
+	}
+	run.abbr = run.stitches()
+	text := of.Name + ": " + strings.Join(append(run.begin(), run.on()...), " ")
+	lines := []string{text}
+	if of.Note != "" {
+		lines = append([]string{of.Note}, lines...)
+	}
+	return lines
+}
+
+// stitches names what the section is worked in.
+func (r *sectionRun) stitches() string {
+	if len(r.of.Repeat) > 0 {
+		var names []string
+		for _, id := range r.of.Repeat {
+			names = append(names, stitchAbbr(r.one.r, id))
+		}
+		return strings.Join(names, ", ") + " in turn"
+	}
+	return stitchAbbr(r.one.r, r.of.Stitch) + map[notation.Loop]string{notation.BackLoop: " in back loops", notation.FrontLoop: " in front loops"}[r.of.Loop]
+}
+
+func (r *sectionRun) ints(of func(grade.Section) int) string {
+	values := make([]int, len(r.all))
+	for i, s := range r.all {
+		values[i] = of(s)
+	}
+	return sizeString(values)
+}
+
+func (r *sectionRun) start() string { return r.ints(func(s grade.Section) int { return s.Start }) }
+func (r *sectionRun) end() string   { return r.ints(func(s grade.Section) int { return s.End }) }
+func (r *sectionRun) rows() string  { return r.ints(func(s grade.Section) int { return s.Rows }) }
+
+// begin is how the section starts.
+func (r *sectionRun) begin() []string {
+	chains := r.ints(func(s grade.Section) int { return s.Chain })
+	plain := stitchAbbr(r.one.r, r.of.Stitch)
+	switch {
+	case r.of.First == pattern.OnChain && r.of.Worked == pattern.InRounds:
+		return []string{fmt.Sprintf("ch %s and join to form a ring; one %s in each ch: %s sts.", chains, plain, r.start())}
+	case r.of.First == pattern.OnChain:
+		return []string{fmt.Sprintf("ch %s; one %s in the %s ch from the hook and in each ch after it: %s sts.", chains, plain, ordinal(r.all[0].Chain-r.all[0].Start+1), r.start())}
+	case r.of.First == pattern.OnRowEnds:
+		return []string{fmt.Sprintf("along the long edge of the strip, one %s in each row end: %s sts.", plain, r.start())}
+	case r.of.First == pattern.OnRing && r.of.Shape == pattern.Disc:
+		return nil
+	case r.of.First == pattern.OnEdges:
+		return r.pickup(plain)
+	}
+	return r.share()
+}
+
+// share says over which stitches of the row below a section goes on.
+func (r *sectionRun) share() []string {
+	for _, split := range r.piece.Splits {
+		for i, share := range split.Into {
+			if share.Name != r.of.Name {
+				continue
+			}
+			where := "in the middle"
+			switch i {
+			case 0:
+				where = "at the right edge, seen from the right side"
+			case len(split.Into) - 1:
+				where = "at the left edge, seen from the right side"
+			}
+			return []string{fmt.Sprintf("over the %s sts %s; the others stay.", r.start(), where)}
+		}
+	}
+	return nil
+}
+
+func (r *sectionRun) pickup(plain string) []string {
+	var along []string
+	for i, p := range r.all[0].Picked {
+		n := r.ints(func(s grade.Section) int { return s.Picked[i].Stitches })
+		switch {
+		case p.Along == "":
+			along = append(along, fmt.Sprintf("%d in the corner", p.Stitches))
+		case p.RowEnds > 0:
+			along = append(along, fmt.Sprintf("%s evenly along the row ends of %s", n, lowerFirst(p.Along)))
+		default:
+			along = append(along, fmt.Sprintf("%s along %s, one in each st", n, lowerFirst(p.Along)))
+		}
+	}
+	return []string{fmt.Sprintf("right side facing, work in %s: %s. In all %s sts.", plain, strings.Join(along, "; "), r.start())}
+}
+
+// on is what follows the beginning.
+func (r *sectionRun) on() []string {
+	name, more := "rows", ""
+	if r.of.Worked == pattern.InRounds {
+		name = "rnds"
+	}
+	begun := r.of.First != pattern.OnStitches
+	if begun {
+		more = " in all"
+	}
+	switch {
+	case r.of.Shape == pattern.Disc:
+		each := r.all[0].Each
+		return []string{fmt.Sprintf("%d %s in a ring, then %d more in each rnd, in the last only as many as make %s sts: %s rnds.", each, r.abbr, each, r.end(), r.rows())}
+	case r.of.Shape == pattern.Close:
+		return []string{fmt.Sprintf("take away %d sts in each rnd, in the first only as many as leave a multiple of %d, down to %s sts: %s rnds.", r.all[0].Each, r.all[0].Each, r.end(), r.rows())}
+	case r.of.Shape == pattern.Corners:
+		return []string{fmt.Sprintf("in each further rnd 3 sts in the middle st of each corner: %s rnds, %s sts.", r.rows(), r.end())}
+	case r.of.Shape != pattern.NoShape && r.of.Worked != pattern.InRounds:
+		return r.slope(more)
+	}
+	out := []string{fmt.Sprintf("%s %s %s%s, even.", r.abbr, r.rows(), name, more)}
+	if r.of.Opening.Said() {
+		out = append(out, fmt.Sprintf("In the first of them, after the first st, ch %s over as many sts for the opening; in the next, as many sts into that space.", r.ints(func(s grade.Section) int { return s.Opening })))
+	}
+	if r.of.Holes != nil {
+		out = append(out, r.holes())
+	}
+	return out
+}
+
+func (r *sectionRun) holes() string {
+	number := each(r.sizeRun, func(g *grade.Garment) int { return g.Buttons.Number })
+	width := each(r.sizeRun, func(g *grade.Garment) int { return g.Buttons.Hole })
+	return fmt.Sprintf("In the middle row make %s buttonholes of %s sts (ch %s, skip %s), spread evenly along the first %d edges; in the next row work %s sts into each.", number, width, width, width, r.of.Holes.Along, width)
+}
+
+// slope tells shaping at the edges: every so many rows, so many times.
+func (r *sectionRun) slope(more string) []string {
+	edge := map[pattern.Shape]string{pattern.LeftEdge: "the left edge (seen from the right side)", pattern.RightEdge: "the right edge (seen from the right side)", pattern.BothEdges: "both edges"}[r.of.Shape]
+	verb := "decrease"
+	if r.all[0].End > r.all[0].Start {
+		verb = "increase"
+	}
+	total := fmt.Sprintf("%s rows%s, %s sts at the end.", r.rows(), more, r.end())
+	phases := make([]shapingPhases, len(r.all))
+	simple := true
+	for i, s := range r.all {
+		var ok bool
+		phases[i], ok = phasesOf(s)
+		simple = simple && ok
+	}
+	if !simple {
+		at := r.ints(func(s grade.Section) int {
+			n := max(s.End-s.Start, s.Start-s.End)
+			if s.Shape == pattern.BothEdges {
+				n /= 2
+			}
+			return n
+		})
+		return []string{fmt.Sprintf("%s; %s %s sts at %s, spread evenly over the rows. %s", r.abbr, verb, at, edge, total)}
+	}
+	figure := func(of func(shapingPhases) int) string {
+		values := make([]int, len(phases))
+		for i, p := range phases {
+			values[i] = of(p)
+		}
+		return sizeString(values)
+	}
+	said := []string{"in row " + figure(func(p shapingPhases) int { return p.first })}
+	for k := range 2 {
+		times := figure(func(p shapingPhases) int { return p.times[k] })
+		if times == "0" {
+			continue
+		}
+		rows := "every " + figure(func(p shapingPhases) int { return p.every[k] }) + " rows"
+		if rows == "every 1 rows" {
+			rows = "every row"
+		}
+		said = append(said, fmt.Sprintf("%s %s times", rows, times))
+	}
+	rest := r.ints(func(s grade.Section) int { return s.Rest })
+	return []string{fmt.Sprintf("%s; %s 1 st at %s %s; then %s rows even. %s", r.abbr, verb, edge, strings.Join(said, ", then "), rest, total)}
+}
+
+// shapingPhases is shaping as "in row 3, then every 2 rows 6 times, then every 3
+// rows 4 times".
+type shapingPhases struct {
+	first        int
+	every, times [2]int
+}
+
+// phasesOf sums a section's shaping up; ok is false where it takes more words.
+func phasesOf(s grade.Section) (p shapingPhases, ok bool) {
+	k := -1
+	for i, e := range s.Every {
+		times := e.Times
+		if e.Each > 1 {
+			return p, false
+		}
+		if i == 0 {
+			p.first = e.Rows
+			times--
+		}
+		if times == 0 {
+			continue
+		}
+		if k < 0 || p.every[k] != e.Rows {
+			if k++; k > 1 {
+				return p, false
+			}
+			p.every[k] = e.Rows
+		}
+		p.times[k] += times
+	}
+	return p, true
+}
