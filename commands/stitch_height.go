@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	worked "countwright/calc/fabric"
+	"countwright/calc/notation"
 	"countwright/calc/stitch"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
@@ -65,19 +67,23 @@ func compared(s stitch.Stitch) []stitch.Stitch {
 	return append(list, above[:over]...)
 }
 
-// pictures adds the comparison of heights, where the stitch has one.
+// pictures adds the rows of a stitch pattern as a chart, and the comparison of
+// heights of a stitch with a symbol.
 func (a *stitchAnswer) pictures() error {
-	if a.Height == 0 && a.Symbol.Shape == stitch.NoShape {
+	if err := a.chart(); err != nil {
+		return err
+	}
+	if a.Symbol.Shape == stitch.NoShape && a.Symbol.Mark == "" || a.Height == 0 && a.lesson.Sample != "" {
 		return nil
 	}
 	d := a.r.dialect()
-	h := picture.Heights{Title: upperFirst(a.words().Name) + " among its neighbours", Unit: wordIn(a.r.Terms(), "sc"), Single: a.own.single}
+	h := picture.Heights{Title: upperFirst(a.words().Name), Unit: wordIn(a.r.Terms(), "sc"), Single: a.own.single}
 	for _, s := range compared(a.Stitch) {
-		symbol := s.Symbol
-		if base, ok := stitch.Lookup(s.Base); ok && symbol.Shape == stitch.NoShape {
-			symbol = base.Symbol
+		name := s.In(d).Short()
+		if s.ID == a.ID && len([]rune(name)) > longestColumn {
+			name = "this" // the title has it whole
 		}
-		h.Stitches = append(h.Stitches, picture.Tall{Name: s.In(d).Short(), Symbol: symbol, Height: s.Height, Chain: s.Chain, Asked: s.ID == a.ID})
+		h.Stitches = append(h.Stitches, picture.Tall{Name: name, Symbol: s.Symbol, Height: s.Height, Chain: s.Chain, Asked: s.ID == a.ID})
 	}
 	if a.own.single > 0 {
 		h.Notes = []string{fmt.Sprintf("Your millimetres are from your swatch “%s”.", clip(a.own.swatch, 30))}
@@ -86,7 +92,35 @@ func (a *stitchAnswer) pictures() error {
 	if err != nil {
 		return err
 	}
-	a.add(reply.Picture{Name: "stitch-" + strings.ReplaceAll(string(a.ID), " ", "-"), Alt: clip(drawing.Description, 1024), Drawing: drawing})
+	a.add(reply.Picture{Name: a.file(""), Alt: clip(drawing.Description, 1024), Drawing: drawing})
+	return nil
+}
+
+// longestColumn is the longest name, in characters, that can be read below a
+// stitch of a comparison.
+const longestColumn = 9
+
+// file is the name of a picture.
+func (a *stitchAnswer) file(tail string) string {
+	return "stitch-" + strings.ReplaceAll(string(a.ID), " ", "-") + tail
+}
+
+// chart draws the sample rows of the lesson, if they are of this very stitch.
+func (a *stitchAnswer) chart() error {
+	if a.lesson.Sample == "" || a.lesson.Stitch != a.ID {
+		return nil
+	}
+	result := worked.Work(notation.Parse(a.lesson.Sample, notation.Options{Terms: notation.US}), worked.Options{})
+	if len(result.Pieces) == 0 {
+		return fmt.Errorf("the sample of %q has no rows", a.ID)
+	}
+	chart := picture.Worked(result.Pieces[0], 0, a.r.dialect())
+	chart.Title = upperFirst(a.words().Name)
+	drawing, err := chart.Draw()
+	if err != nil {
+		return fmt.Errorf("draw the sample of %q: %w", a.ID, err)
+	}
+	a.add(reply.Picture{Name: a.file("-chart"), Alt: clip(drawing.Description, 1024), Drawing: drawing})
 	return nil
 }
 

@@ -67,7 +67,7 @@ func (h Heights) Draw() (*Drawing, error) {
 	case h.Single > 0:
 		side += "Heights in millimetres, at your gauge."
 	case h.Unit != "":
-		side += "Heights as so many of a " + h.Unit + "."
+		side += "Heights in times a " + h.Unit + "."
 	}
 	sh.words(side, smallSize, false, Pencil)
 	for _, n := range h.Notes {
@@ -136,14 +136,25 @@ func (p plot) stitch(i int) {
 	s := p.Stitches[i]
 	left, right := p.column(i)
 	size := min(5.5, (right-left)/2.4) // of a symbol
+	if n := s.Symbol.Legs; n > 3 {
+		size *= 3.2 / float64(n) // beside its chain
+	}
 	at, chain := left+0.62*(right-left), left+0.2*(right-left)
 	if s.Chain == 0 {
 		at = (left + right) / 2
 	}
 	top := p.foot - max(s.Height*p.unit, 1)
+	label := top
+	if s.Height == 0 && s.Symbol.Shape != stitch.Dot {
+		label = p.foot - 0.9*size
+	}
 	var ink inks
 	cell := Cell{Symbol: s.Symbol, Height: s.Height, From: -1}
-	ink.cell(cell, true, []Point{{at, p.foot}}, Point{at, top}, size)
+	foot := p.foot
+	if s.Symbol.Post != stitch.NoSide || s.Symbol.Arc != stitch.NoSide {
+		foot -= 0.45 * size // its hook or arc stands on the line
+	}
+	ink.cell(cell, true, []Point{{at, foot}}, Point{at, top}, size)
 	if s.Chain > 0 {
 		h := hand{&ink, size, Pen{Stroke: Pencil, Width: 0.3}}
 		each := s.Height * p.unit / float64(s.Chain)
@@ -157,7 +168,7 @@ func (p plot) stitch(i int) {
 		c = Blue
 	}
 	mid := (left + right) / 2
-	p.line(mid, top-1.6, p.tell(s.Height), smallSize, false, Ink, right-left)
+	p.line(mid, label-1.6, p.tell(s.Height), smallSize, false, Ink, right-left)
 	p.line(mid, p.foot+4.4, s.Name, textSize, true, c, right-left)
 	turning := "no ch"
 	if s.Chain > 0 {
