@@ -355,7 +355,8 @@ func (p *parser) nearOf(word string) string {
 	near := ""
 	found := p.words.nearest(word, func(e entry) bool { return e.foreign == TermsUnsaid })
 	for _, w := range found {
-		if e := p.words.entries[w]; near == "" || e.class == cStitch && p.words.entries[near].class != cStitch {
+		e := p.words.entries[w]
+		if near == "" || e.class == cStitch && (p.words.entries[near].class != cStitch || near == w+"s") { // "sc" rather than "scs"
 			near = w
 		}
 	}
