@@ -1,6 +1,7 @@
 package grade
 
 import (
+	"errors"
 	"math"
 	"slices"
 )
@@ -15,7 +16,7 @@ const reach = 54
 // of the best solution can be from its target, and within those bounds the
 // search is complete.
 func (s *solver) solve(group []int) (bool, error) {
-	e := &elimination{solver: s, group: group}
+	e := &elimination{solver: s, group: group, most: mostCells}
 	ok, err := s.search(e)
 	if ok && err == nil {
 		s.best = append(s.best, e.cost)
@@ -49,6 +50,15 @@ func (s *solver) search(e *elimination) (bool, error) {
 		}
 		if s.inside(e.group, limit, near) {
 			return found, nil
+		}
+		if found { // all at once, if that takes no large table; else nearer first
+			e.most = smallCells
+			_, err := e.run(limit)
+			e.most = mostCells
+			var tangle *TangleError
+			if !errors.As(err, &tangle) {
+				return true, err
+			}
 		}
 	}
 	for _, c := range e.group {
@@ -191,6 +201,7 @@ type elimination struct {
 	domains []domain
 	factors []*factor
 	cost    float64 // of the last solution
+	most    float64 // cells allowed in a table
 }
 
 // factor is a part of the cost: a rule, a goal or a table.
@@ -204,8 +215,9 @@ type factor struct {
 	part  float64
 }
 
-// mostCells bounds a table, and with it memory and time.
-const mostCells = 4 << 20
+// mostCells bounds a table, and with it memory and time; smallCells is what a
+// table takes in next to no time.
+const mostCells, smallCells = 4 << 20, 20_000
 
 // step is one elimination, kept to read the numbers back.
 type step struct {
@@ -223,7 +235,7 @@ func (e *elimination) run(domains []domain) (bool, error) {
 	total := 0.
 	for len(left) > 0 {
 		at, scope, cells := e.cheapest(left)
-		if cells > mostCells {
+		if cells > e.most {
 			return false, &TangleError{cells}
 		}
 		c := left[at]
