@@ -117,7 +117,11 @@ func (c *checked) cells(row *worked.Row) []string {
 		if n.Claimed {
 			says = strconv.Itoa(n.Claim)
 		}
-		return []string{strconv.Itoa(n.Stitches), says, tallies(n.By, c.doc.Terms)}
+		makes := strconv.Itoa(n.Stitches)
+		if n.Stitches == 0 && len(n.By) == 0 { // nothing of it was read
+			makes = "–"
+		}
+		return []string{makes, says, tallies(n.By, c.doc.Terms)}
 	}
 	cells := make([]string, len(columns))
 	for i, size := range columns {
