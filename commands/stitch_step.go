@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"countwright/commands/picture"
 	"countwright/commands/reply"
 )
 
@@ -16,12 +17,17 @@ func (a *stitchAnswer) step(n int, option *Opt[int]) (reply.Reply, error) {
 	}
 	s := a.lesson.Steps[n-1]
 	a.add(reply.Text{Text: s.Do})
-	a.add(reply.Text{Text: "Now you have " + loopsWords(s.Loops) + "."})
+	if s.Hook != "" && s.Hook != "say" || s.Loops > 1 {
+		a.add(reply.Text{Text: "Now you have " + loopsWords(s.Loops) + "."})
+	}
 	if n == last {
 		a.add(reply.Text{Text: "That is the whole stitch."})
 		if a.lesson.Caution != "" {
 			a.add(reply.Caution{Text: a.lesson.Caution})
 		}
+	}
+	if err := a.loops(n); err != nil {
+		return reply.Reply{}, err
 	}
 	own := a.inTerms(a.r.Terms())
 	var next []reply.Action
@@ -39,4 +45,21 @@ func (a *stitchAnswer) step(n int, option *Opt[int]) (reply.Reply, error) {
 	data := a.figures()
 	data["step"], data["steps"] = n, last
 	return reply.Reply{Title: fmt.Sprintf("%s: step %d of %d", upperFirst(stitchTitle(a.words())), n, last), Parts: a.parts, Actions: next, Data: data}, nil
+}
+
+// loops draws the hook after a step, unless the step says nothing of loops.
+func (a *stitchAnswer) loops(n int) error {
+	s, before := a.lesson.Steps[n-1], a.lesson.Start
+	if n > 1 {
+		before = a.lesson.Steps[n-2].Loops
+	}
+	if s.Loops == before && (s.Hook == "" || s.Hook == "say") {
+		return nil
+	}
+	drawing, err := picture.Loops{Title: "After step " + strconv.Itoa(n), On: s.Loops, Added: max(0, s.Loops-before)}.Draw()
+	if err != nil {
+		return err
+	}
+	a.add(reply.Picture{Name: a.file(fmt.Sprintf("-step-%d", n)), Alt: drawing.Description, Drawing: drawing})
+	return nil
 }
