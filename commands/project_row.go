@@ -118,7 +118,7 @@ func countRows(ctx context.Context, s Services, r Request, before *work, step Pr
 		return reply.Reply{}, err
 	}
 	if len(made) == 0 {
-		return w.reply(r, reply.Text{Text: "Nothing to count: " + w.standsAt(step.Piece)}), nil
+		return w.reply(r, reply.Text{Text: "Nothing to count: " + w.standsAt(step.Piece) + w.again(step)}), nil
 	}
 	parts := []reply.Block{reply.Text{Text: w.counted(made[0], step)}}
 	if passed := w.passed(made[0]); passed != nil {
@@ -137,6 +137,20 @@ func (w *work) standsAt(piece int) string {
 		return p.Title() + " is done."
 	}
 	return fmt.Sprintf("%s: %s is done.", p.Title(), p.Rows[done-1].Label)
+}
+
+// again says how to come to a later row of the number that was told: two
+// shoulders have the same ones.
+func (w *work) again(step ProjectStep) string {
+	p := w.pieces[step.Piece]
+	if !step.Exact || step.To == 0 {
+		return ""
+	}
+	number := p.Rows[step.To-1].Number
+	if rows, ok := p.At(number, step.To+1); ok && rows > step.To {
+		return fmt.Sprintf(" If you mean the other Row %d, say n:+%d.", number, rows-step.To)
+	}
+	return ""
 }
 
 // counted says what a move did.
