@@ -30,6 +30,7 @@ func meErase(s Services) *Command {
 			if err != nil {
 				return reply.Reply{}, err
 			}
+			s.checked.drop(r.Member.ID)
 			text := "Nothing was stored about you, so nothing was erased."
 			if len(gone) > 0 {
 				text = "Gone from the database: " + strings.Join(gone, ", ") + "." + backupsText(s.Belongings.Retention())

@@ -44,3 +44,14 @@ func (l *lately) of(member string) (written, bool) {
 	t, ok := l.texts[member]
 	return t, ok
 }
+
+// drop forgets a member's text.
+func (l *lately) drop(member string) {
+	if l == nil {
+		return
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.members = slices.DeleteFunc(l.members, func(m string) bool { return m == member })
+	delete(l.texts, member)
+}

@@ -207,7 +207,12 @@ func TestLatelyIsBounded(t *testing.T) {
 	if _, ok := l.of("m0"); ok {
 		t.Error("the oldest is still held")
 	}
+	l.drop("mira")
+	if _, ok := l.of("mira"); ok || slices.Contains(l.members, "mira") {
+		t.Error("what was dropped is still held")
+	}
 	var none *lately
+	none.drop("x")
 	none.keep("x", written{})
 	if _, ok := none.of("x"); ok {
 		t.Error("nothing holds something")

@@ -256,6 +256,9 @@ func (a remadeReply) table() reply.Table {
 				name = p.Name + ", " + name
 			}
 			wide, tall := s.Deviation(a.order)
+			if s.Was == s.Now { // a beginning in a ring, or a closed top
+				wide, tall = 0, 0
+			}
 			t.Rows = append(t.Rows, []string{name, extent(s.Was), extent(s.Now),
 				a.comes(float64(max(s.Now.Start, s.Now.End))*a.order.To.StitchWidth(), wide, a.order.To.StitchWidth()),
 				a.comes(float64(s.Now.Rows)*a.order.To.RowHeight(), tall, a.order.To.RowHeight())})

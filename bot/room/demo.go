@@ -35,6 +35,32 @@ var demo = []struct {
 	{member: "bram", settings: commands.Settings{Terms: notation.UK, Zone: "Europe/London", Level: "maker"}},
 }
 
+// demoPatterns are kept for the room by its host. They are invented too: one
+// whose check holds, and a draft with a slip in it.
+var demoPatterns = []commands.SavedPattern{
+	{Name: "spring hat", Version: "1", Title: "Spring hat", Author: "Mira", Licence: "CC BY 4.0", Text: `Spring hat
+Gauge: 16 sts and 18 rnds = 10 cm in sc
+
+Rnd 1: 8 sc in magic ring. (8)
+Rnd 2: 2 sc in each st around. (16)
+Rnd 3: *Sc in next st, 2 sc in next st; rep from * around. (24)
+Rnd 4: *Sc in next 2 sts, 2 sc in next st; rep from * around. (32)
+Rnd 5: *Sc in next 3 sts, 2 sc in next st; rep from * around. (40)
+Rnd 6: *Sc in next 4 sts, 2 sc in next st; rep from * around. (48)
+Rnd 7: *Sc in next 5 sts, 2 sc in next st; rep from * around. (56)
+Rnd 8: *Sc in next 6 sts, 2 sc in next st; rep from * around. (64)
+Rnd 9: *Sc in next 7 sts, 2 sc in next st; rep from * around. (72)
+Rnd 10: *Sc in next 8 sts, 2 sc in next st; rep from * around. (80)
+Rnds 11–30: Sc in each st around. (80)
+Fasten off.
+`},
+	{Name: "coaster", Version: "1", Title: "Round coaster", Author: "Bram", Draft: true, Text: `Round coaster, in UK terms
+Rnd 1: 12 tr in a magic ring, ss to first tr. (12 tr)
+Rnd 2: 3 ch (counts as tr), 1 tr in same st, 2 tr in each st around, ss to top of 3 ch. (24 tr)
+Rnd 3: 3 ch, 2 tr in next st, *1 tr in next st, 2 tr in next st; rep from * around, ss to top of 3 ch. (34 tr)
+`},
+}
+
 // Furnish puts the invented demo community into an empty database.
 func Furnish(ctx context.Context, s commands.Services) error {
 	for _, d := range demo {
@@ -45,6 +71,12 @@ func Furnish(ctx context.Context, s commands.Services) error {
 			if err := s.Swatches.Save(ctx, "", d.member, swatch); err != nil {
 				return err
 			}
+		}
+	}
+	for _, p := range demoPatterns {
+		p.Server = server
+		if err := s.Patterns.Add(ctx, "", Host.ID, p); err != nil {
+			return err
 		}
 	}
 	return nil
