@@ -71,7 +71,7 @@ func Explain(question string, d stitch.Dialect, limit int) []Answer {
 		}
 	}
 	named(dialects[:1])
-	if len(found) == 0 {
+	if whole := everything().Find(question, 1); len(found) == 0 && (len(whole) == 0 || whole[0].How != lookup.Exact) {
 		if plain := lookup.Plain(question); plain != lookup.Fold(question) {
 			question = plain
 			named(dialects[:1])

@@ -86,3 +86,12 @@ Fasten off.`
 		}
 	}
 }
+
+// A whole phrase of the glossary is that phrase, though it has words of asking.
+func TestPhrasesWithSmallWords(t *testing.T) {
+	for asked, want := range map[string]string{"in the round": "in the round", "corner to corner": "corner to corner", "rep from * to end": "repeat from *"} {
+		if got := term.Explain(asked, stitch.US, 3); len(got) == 0 || got[0].Term.ID != want || got[0].How != lookup.Exact {
+			t.Errorf("%q is explained as %+v, want %s", asked, got, want)
+		}
+	}
+}
