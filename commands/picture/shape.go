@@ -30,14 +30,14 @@ func Shape(p fabric.Piece, size int, u measure.Unit) (Piece, bool) {
 	if p.Make > 1 {
 		out.Notes = append(out.Notes, fmt.Sprintf("make %d", p.Make))
 	}
-	unit, way := "row", "width"
+	unit := "row"
 	if o.Round {
-		unit, way = "rnd", "way around"
+		unit = "rnd"
 		out.Notes = append(out.Notes, "in rounds, laid flat")
 	}
 	bottom, top := 0, len(o.Levels)-1
-	out.across(o, bottom, w.first, way+" at the start", Bottom, u)
-	out.across(o, top, w.last, way+" at the end", Top, u)
+	out.across(o, bottom, w.first, "start", Bottom, u)
+	out.across(o, top, w.last, "end", Top, u)
 	right := bounds(out.Outline).x2
 	height := o.Levels[top].Y - o.Levels[bottom].Y
 	out.Dimensions = append(out.Dimensions, Dimension{From: Point{right, o.Levels[bottom].Y}, To: Point{right, o.Levels[top].Y},
@@ -53,8 +53,11 @@ func (p *Piece) across(o fabric.Outline, level, stitches int, name string, side 
 	if to.X-from.X < 5 {
 		return
 	}
-	p.Dimensions = append(p.Dimensions, Dimension{From: from, To: to, Name: name, Side: side,
-		Label: fmt.Sprintf("%s · %s", measure.FromMM(l.Right-l.Left).Text(u), units(stitches, "st"))})
+	label := measure.FromMM(l.Right - l.Left).Text(u)
+	if o.Round {
+		label += " around"
+	}
+	p.Dimensions = append(p.Dimensions, Dimension{From: from, To: to, Name: name, Side: side, Label: label + " · " + units(stitches, "st")})
 }
 
 // at is a place on the piece as it lies: work in rounds lies double.

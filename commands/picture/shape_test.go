@@ -33,7 +33,7 @@ func TestShape(t *testing.T) {
 	}{
 		{"square", flat, 200, 100, 4, "20 cm · 20 sts", "10 cm · 10 rows", "by hand: a stitch and a row are 10 mm"},
 		{"taper", flat + "Rows 11-15: ch 1, sc2tog, sc in each st across to last 2 sts, sc2tog, turn\n", 200, 150, 6, "20 cm · 20 sts", "15 cm · 15 rows", "by hand: ten stitches fewer at the top"},
-		{"tube", "Ch 20, join to form a ring\nRnd 1: sc in each ch around\nRnds 2-10: sc in each st around", 100, 100, 4, "20 cm · 20 sts", "10 cm · 10 rnds", "by hand: 20 cm around lie 10 cm wide"},
+		{"tube", "Ch 20, join to form a ring\nRnd 1: sc in each ch around\nRnds 2-10: sc in each st around", 100, 100, 4, "20 cm around · 20 sts", "10 cm · 10 rnds", "by hand: 20 cm around lie 10 cm wide"},
 	} {
 		p, ok := shapeOf(t, c.text, ten)
 		if !ok {
