@@ -24,26 +24,27 @@ type Options struct {
 
 // worker works one size of a document.
 type worker struct {
-	doc     *notation.Document
-	opt     Options
-	size    int
-	entries map[stitch.ID]*entry
-	bases   map[stitch.ID]stitch.ID
-	defs    map[stitch.ID]*notation.Definition
-	chains  bool // chains are made between stitches somewhere
-	tops    bool // the top of a turning chain is worked somewhere: it counts, where nothing else is said
-	slips   bool // slip stitches are made somewhere
-	groups  bool // gaps between groups are worked into somewhere
-	reads   reading
-	said    map[turning]bool // whether such a turning chain counts
-	fuel    int              // steps of the engine that are left for the work itself
-	hunt    int              // and for trying other readings and finding causes
-	rows    int              // planned, over all sizes
-	plans   map[int]planned
-	length  int     // of a foundation whose length the text leaves open
-	tall    float64 // of the swatch's stitch
-	memo    [memoSize]memo
-	oldest  int
+	doc       *notation.Document
+	opt       Options
+	size      int
+	entries   map[stitch.ID]*entry
+	bases     map[stitch.ID]stitch.ID
+	defs      map[stitch.ID]*notation.Definition
+	chains    bool // chains are made between stitches somewhere
+	tops      bool // the top of a turning chain is worked somewhere: it counts, where nothing else is said
+	slips     bool // slip stitches are made somewhere
+	groups    bool // gaps between groups are worked into somewhere
+	reads     reading
+	countless bool             // reads was chosen without a stated count to go by
+	said      map[turning]bool // whether such a turning chain counts
+	fuel      int              // steps of the engine that are left for the work itself
+	hunt      int              // and for trying other readings and finding causes
+	rows      int              // planned, over all sizes
+	plans     map[int]planned
+	length    int     // of a foundation whose length the text leaves open
+	tall      float64 // of the swatch's stitch
+	memo      [memoSize]memo
+	oldest    int
 
 	findings []Finding
 	told     []Assumption
@@ -58,6 +59,7 @@ func Work(doc *notation.Document, opt Options) *Result {
 	sizes := len(res.Sizes)
 	passes, bad := w.all(sizes, false)
 	if bad > 0 {
+		w.countless = !statesCounts(doc)
 		w.reads = w.bestReading(sizes)
 		w.guesses = nil
 		w.fuel = maxFuel
@@ -173,4 +175,23 @@ func (w *worker) assume(text string, at notation.Pos, label string) {
 
 func (w *worker) find(kind, text string, at notation.Pos, label string) {
 	w.findings = append(w.findings, Finding{Label: label, Kind: kind, Message: text, Pos: at, Size: w.size, Row: -1})
+}
+
+// statesCounts reports whether any row of the text says what it comes to.
+func statesCounts(doc *notation.Document) bool {
+	for _, part := range doc.Parts {
+		for _, line := range part.Lines {
+			switch l := line.(type) {
+			case *notation.Row:
+				if l.Claim != nil {
+					return true
+				}
+			case *notation.Again:
+				if l.Claim != nil {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }

@@ -88,8 +88,8 @@ func (w *worker) bestReading(sizes int) reading {
 	}
 	only := reading{mode: best.mode}
 	switch {
-	case start == 1 && best.flips[family(w.entry(single))]:
-		return reading{} // one count is no reason to let single crochet turn with a stitch
+	case (start == 1 || w.countless) && best.flips[family(w.entry(single))]:
+		return reading{} // one count, or none, is no reason to let single crochet turn with a stitch
 	case claims == 0 && (start >= changes || faults == 0), claims <= start-2 && claims*2 <= start:
 		return best
 	case best == only && best.mode != modeBare && claims < start:
@@ -161,6 +161,9 @@ func (w *worker) tellReading() {
 		why := "the trade's habit for " + w.word(familyNames[g.family])
 		if w.reads.flips[g.family] {
 			why = "because the stated counts hold that way"
+			if w.countless {
+				why = "because the rows come out even that way"
+			}
 		}
 		w.assume(fmt.Sprintf("ch %d before %s is counted %s: %s", g.chains, w.word(familyNames[g.family]), how, why), notation.Pos{}, "")
 	}
