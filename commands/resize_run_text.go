@@ -14,7 +14,7 @@ import (
 // written out and worked by themselves; this sums them up.
 func (s *sizeRun) written() []reply.Block {
 	p := s.made[0].Pattern
-	blocks := []reply.Block{reply.Text{Text: fmt.Sprintf("Where figures differ, size %s stands first and the others in brackets. Turning chains do not count as stitches. For one size's rows, written out and counted one by one: /resize pattern:%s size:%s %s.",
+	blocks := []reply.Block{reply.Text{Text: fmt.Sprintf("Where figures differ, size %s stands first and the others in brackets. For one size's rows, written out and counted one by one: /resize pattern:%s size:%s %s.",
 		s.sizes[0], p.Name, s.table.Name, s.sizes[0])}}
 	for i := range p.Pieces {
 		b := reply.Rows{Title: p.Pieces[i].Name}

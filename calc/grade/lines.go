@@ -96,3 +96,25 @@ func claim(r made) *notation.Claim {
 	}
 	return c
 }
+
+// fastenOff ends the yarn after the last row.
+func fastenOff(lines []notation.Line) []notation.Line {
+	last, ok := lines[len(lines)-1].(*notation.Row)
+	if !ok { // a line that repeats others has no steps of its own
+		return append(lines, &notation.Row{Steps: []notation.Step{&notation.FastenOff{}}})
+	}
+	end := *last
+	end.Steps = append(append([]notation.Step(nil), last.Steps...), &notation.FastenOff{})
+	if turn := len(end.Steps) - 2; turn >= 0 {
+		if _, ok := end.Steps[turn].(*notation.Turn); ok {
+			end.Steps = append(end.Steps[:turn], end.Steps[turn+1])
+		}
+	}
+	if from, to := last.Label.From.At(0), last.Label.To.At(0); from < to { // the rows before it go on
+		rest := *last
+		rest.Label.To = notation.N(to - 1)
+		end.Label.From, end.Label.Side = notation.N(to), notation.SideUnsaid
+		return append(lines[:len(lines)-1], &rest, &end)
+	}
+	return append(lines[:len(lines)-1], &end)
+}

@@ -102,18 +102,21 @@ func spread(n, places int) []cycle[int] {
 	const longest = 8 // places in a rule that is easily kept in mind
 	rate := float64(n) / float64(places)
 	even := func(n, places int) []int { return spacing.Pickup{Stitches: n, Over: places}.Spread() }
-	for every := 1; every <= longest; every++ {
-		pick := int(math.Round(rate * float64(every)))
-		for times := places / every; times > places/every-2 && times > 0; times-- {
-			rest, stitches := places-times*every, n-times*pick
-			if off := float64(stitches) - rate*float64(rest); math.Abs(off) > 1.5 || rest == 0 && stitches != 0 || stitches < 0 {
-				continue
+	for _, loose := range []float64{0, 1.5} { // what is left at the rule's own rate, or nearly
+		for every := 1; every <= longest; every++ {
+			pick := int(math.Round(rate * float64(every)))
+			for times := places / every; times > places/every-2 && times > 0; times-- {
+				rest, stitches := places-times*every, n-times*pick
+				least, most := math.Floor(rate*float64(rest))-loose, math.Ceil(rate*float64(rest))+loose
+				if float64(stitches) < max(least, 0) || float64(stitches) > most || rest == 0 && stitches != 0 {
+					continue
+				}
+				rule := []cycle[int]{{even(pick, every), times}}
+				if rest > 0 {
+					rule = append(rule, cycle[int]{even(stitches, rest), 1})
+				}
+				return rule
 			}
-			rule := []cycle[int]{{even(pick, every), times}}
-			if rest > 0 {
-				rule = append(rule, cycle[int]{even(stitches, rest), 1})
-			}
-			return rule
 		}
 	}
 	return []cycle[int]{{even(n, places), 1}}

@@ -8,14 +8,10 @@ import (
 	"countwright/calc/notation"
 )
 
-// prove holds the rows to the counts they were written from: it works them
-// stitch by stitch as they stand in the tree, then prints them, reads the text
-// back and works that. Joined edges must be equal, meeting edges as long as
+// prove holds the rows to the counts they were written from: it prints them,
+// reads the text back and works it stitch by stitch. Joined edges must be equal, meeting edges as long as
 // each other to half a stitch or row.
 func (g *Garment) prove() error {
-	if err := g.works(g.Written); err != nil {
-		return err
-	}
 	text := notation.Print(g.Written, notation.PrintOptions{Terms: notation.US})
 	read := notation.Parse(text, notation.Options{Terms: notation.US})
 	if len(read.Problems) > 0 {

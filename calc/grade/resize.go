@@ -158,9 +158,6 @@ func (pl *plan) garment(o Order) (*Garment, error) {
 			g.Buttons = w.buttons
 		}
 	}
-	first := &g.Written.Parts[0]
-	first.Lines = append([]notation.Line{&notation.Prose{Text: "Turning chains do not count as stitches."}}, first.Lines...)
-	first.Preface = 1
 	g.measure()
 	return g, g.prove()
 }

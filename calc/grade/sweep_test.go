@@ -1,7 +1,9 @@
 package grade
 
 import (
+	"errors"
 	"fmt"
+	"sync"
 	"testing"
 
 	"countwright/calc/gauge"
@@ -13,23 +15,46 @@ import (
 // gauges of thin, usual and thick yarn, with flat and tall rows.
 var gauges = []gauge.Gauge{{Stitches: 14, Rows: 10}, {Stitches: 13, Rows: 10}, {Stitches: 20, Rows: 14}, {Stitches: 9.5, Rows: 6.5}, {Stitches: 27, Rows: 22}}
 
-// made is a garment of every house pattern in every size of its tables at
-// every gauge.
-func everyGarment(t *testing.T, visit func(t *testing.T, name string, g *Garment, o Order)) {
-	t.Helper()
+// sweep is every house pattern in every size of its tables at every gauge,
+// made once for all tests.
+var sweep = sync.OnceValues(func() ([]swept, error) {
+	var all []swept
+	var wrong []error
 	for _, p := range pattern.House() {
 		for _, g := range gauges {
-			for _, o := range orders(t, p) {
+			list, err := orders(p)
+			if err != nil {
+				return nil, err
+			}
+			for _, o := range list {
 				o.Gauge = g
 				name := fmt.Sprintf("%s %s %gx%g", p.Name, o.name, g.Stitches, g.Rows)
 				made, err := Make(p, o.Order)
 				if err != nil {
-					t.Errorf("%s: %v", name, err)
+					wrong = append(wrong, fmt.Errorf("%s: %w", name, err))
 					continue
 				}
-				visit(t, name, made, o.Order)
+				all = append(all, swept{name, made, o.Order})
 			}
 		}
+	}
+	return all, errors.Join(wrong...)
+})
+
+type swept struct {
+	name    string
+	garment *Garment
+	order   Order
+}
+
+func everyGarment(t *testing.T, visit func(t *testing.T, name string, g *Garment, o Order)) {
+	t.Helper()
+	all, err := sweep()
+	if err != nil {
+		t.Error(err)
+	}
+	for _, s := range all {
+		visit(t, s.name, s.garment, s.order)
 	}
 }
 
@@ -39,18 +64,17 @@ type named struct {
 	table string
 }
 
-func orders(t *testing.T, p *pattern.Pattern) []named {
-	t.Helper()
+func orders(p *pattern.Pattern) ([]named, error) {
 	var all []named
 	for _, name := range p.Tables {
 		table, err := sizing.Named(name)
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		for _, size := range table.Sizes {
 			c, err := table.Complete(size.Body())
 			if err != nil {
-				t.Fatal(err)
+				return nil, err
 			}
 			all = append(all, named{Order{Body: c.Body}, name + " " + size.Name, name})
 		}
@@ -59,13 +83,20 @@ func orders(t *testing.T, p *pattern.Pattern) []named {
 		for _, part := range []float64{0.02, 0.1, 0.3, 0.6, 1} { // of the way from the least to the most that it takes
 			o := Order{Asks: map[string]measure.Length{}}
 			for _, a := range p.Asks {
-				low, high := value(t, a.Low), value(t, a.High)
+				low, err := constant(a.Low)
+				if err != nil {
+					return nil, err
+				}
+				high, err := constant(a.High)
+				if err != nil {
+					return nil, err
+				}
 				o.Asks[a.Name] = measure.FromMM(low + (high-low)*part)
 			}
 			all = append(all, named{o, fmt.Sprintf("%g of the way", part), "asks"})
 		}
 	}
-	return all
+	return all, nil
 }
 
 func TestEveryHousePatternInEverySize(t *testing.T) {
@@ -84,11 +115,6 @@ func TestEveryHousePatternInEverySize(t *testing.T) {
 	t.Logf("%d garments", n)
 }
 
-func value(t *testing.T, f pattern.Formula) float64 {
-	t.Helper()
-	v, err := f.Value(func(string) (float64, bool) { return 0, false })
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+func constant(f pattern.Formula) (float64, error) {
+	return f.Value(func(string) (float64, bool) { return 0, false })
 }

@@ -83,10 +83,11 @@ func (w *writer) section(s *slot, in entrance) error {
 		w.line(&notation.Heading{Text: s.Name})
 	}
 	w.line(w.lead(s, in)...)
-	w.line(lines(rows, s.Worked == pattern.Flat)...)
+	text := lines(rows, s.Worked == pattern.Flat)
 	if w.topmost(s) {
-		w.line(&notation.Row{Steps: []notation.Step{&notation.FastenOff{}}})
+		text = fastenOff(text)
 	}
+	w.line(text...)
 	for _, r := range rows {
 		w.rows = append(w.rows, Row{r.label(), r.count})
 	}

@@ -105,11 +105,15 @@ func Read(name string, data []byte) (p *Pattern, err error) {
 	return p, nil
 }
 
+// turningNote holds for every pattern: rows are written so that it does.
+const turningNote = "Turning chains do not count as stitches."
+
 func (r *reader) head(f *file) *Pattern {
 	base := strings.TrimSuffix(r.name[strings.LastIndexByte(r.name, '/')+1:], ".toml")
 	p := &Pattern{Name: base, Title: f.Title, Summary: f.Summary, Author: f.Author, Licence: f.Licence, Level: f.Level, For: f.For,
 		Cautions: f.Cautions, Small: f.Small, Notes: f.Notes, Tables: f.Tables, Yarn: f.Yarn, Hook: f.Gauge.Hook, Finishing: f.Finishing,
 		Gauge: gauge.Gauge{Stitches: f.Gauge.Stitches, Rows: f.Gauge.Rows}}
+	p.Notes = append([]string{turningNote}, p.Notes...)
 	if p.Title == "" {
 		r.failf("title", "the title is missing")
 	}
