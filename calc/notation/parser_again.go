@@ -24,6 +24,13 @@ func (p *parser) rowWordsAhead(j int) bool {
 	return false
 }
 
+// workAgain reports whether "Work round 4 until …" or "Work Rows 2 and 3 six
+// times" stands at a place: rows told before are worked again.
+func (p *parser) workAgain(at int) bool {
+	return at+2 < len(p.items) && p.items[at].word == "work" && p.items[at].line &&
+		(p.items[at+1].class == cRow || p.items[at+1].word == "round") && p.items[at+2].class == cNumber
+}
+
 // rowRefs reads which rows are meant: "Rows 2 and 3", "2d row", "28th, 29th
 // and 30th rows", "last 2 rows", "row 2-5".
 func (p *parser) rowRefs() (like []int, back int, ok bool) {
@@ -179,8 +186,10 @@ func (p *parser) againWords(a *Again) bool {
 		}
 		p.accept(cComma)
 	}
+	again := p.workAgain(p.i)
 	p.skip(cAlso, cMake, cThe)
 	switch {
+	case again:
 	case p.is(cRepeat):
 		p.i++
 	case p.is(cSame):
@@ -247,7 +256,7 @@ func (p *parser) againTail() {
 // times."
 func (p *parser) againLine(from int) bool {
 	like := p.is(cMake) && (p.at(1).class == cAs || p.at(1).class == cSame)
-	if !like && (!p.is(cRepeat) || !p.rowWordsAhead(p.i)) {
+	if !like && !p.workAgain(p.i) && (!p.is(cRepeat) || !p.rowWordsAhead(p.i)) {
 		return false
 	}
 	saved := p.save()

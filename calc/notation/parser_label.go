@@ -258,6 +258,10 @@ func (p *parser) labelNumbers(l *labelled) {
 			l.label.To = n
 		}
 	}
+	switch p.cur().word {
+	case "onward", "onwards", "on", "up":
+		p.i++ // "Row 3 onward: rep row 2 until …": how far is said behind
+	}
 	switch {
 	case ranged && len(list) == 2, len(list) == 1:
 	default:

@@ -195,7 +195,7 @@ func (p *parser) startsBlock(j int) bool {
 	}
 	it := p.items[j]
 	switch {
-	case it.class == cRepeat && p.items[j-1].class != cComma && p.rowWordsAhead(j):
+	case it.class == cRepeat && p.items[j-1].class != cComma && p.rowWordsAhead(j), p.workAgain(j):
 		return true
 	case it.class == cSize, it.class == cDash && p.items[j+1].class == cDash && !p.items[j+1].space: // a rule
 		return true
