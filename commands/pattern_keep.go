@@ -41,7 +41,10 @@ func patternAdd(s Services) *Command {
 			if p.Title == "" {
 				p.Title = p.Name
 			}
-			t, ask, err := from.readHere(ctx, r, "Keep a pattern")
+			t, ask, err := from.readHere(ctx, r, "Keep a pattern",
+				reply.Blank{Option: "title", Label: "Its title", Hint: "Spring hat with a rolled brim", Most: 200},
+				reply.Blank{Option: "author", Label: "Who wrote it", Hint: "Mira", Most: 200},
+				reply.Blank{Option: "licence", Label: "How it may be shared", Hint: "CC BY 4.0", Most: 200})
 			if ask != nil && err == nil {
 				err = versionFree(ctx, s, version, p) // before anybody fills in a form
 			}

@@ -100,7 +100,7 @@ func (o textOptions) read(ctx context.Context, r Request, form string) (t writte
 }
 
 // readHere is read for a command whose name option says something else.
-func (o textOptions) readHere(ctx context.Context, r Request, form string) (t written, ask *reply.Form, err error) {
+func (o textOptions) readHere(ctx context.Context, r Request, form string, more ...reply.Blank) (t written, ask *reply.Form, err error) {
 	switch {
 	case o.text.Given(r) && o.file.Given(r):
 		return t, nil, Mistaken("", "give the rows once: as text or as a file")
@@ -110,18 +110,33 @@ func (o textOptions) readHere(ctx context.Context, r Request, form string) (t wr
 	case o.text.Given(r):
 		return written{text: newLines(o.text.Of(r))}, nil, nil
 	}
-	return t, o.form(r, form), nil
+	ask, err = o.form(r, form, more...)
+	return t, ask, err
 }
 
 // newLines breaks a text that was typed on one line where it says so, as
 // chat lines can't hold a break.
 func newLines(text string) string { return strings.ReplaceAll(text, `\n`, "\n") }
 
-func (o textOptions) form(r Request, title string) *reply.Form {
-	return &reply.Form{Title: title, Line: Line(r.Path, r.Inputs), Fields: []reply.Blank{{
+// mostAsked is the longest line that a form can carry, in bytes.
+const mostAsked = 90
+
+// form asks for the rows, and for what else is asked along with them. A line
+// that is too long to be carried by a form is a mistake.
+func (o textOptions) form(r Request, title string, more ...reply.Blank) (*reply.Form, error) {
+	f := &reply.Form{Title: title, Line: Line(r.Path, r.Inputs), Fields: []reply.Blank{{
 		Option: o.text.spec.Name, Label: "The rows, as they are written", Long: true, Required: true, Most: mostTyped,
 		Hint: "Row 1: sc in 2nd ch from hook and in each ch across (16 sts)",
 	}}}
+	if len(f.Line) > mostAsked {
+		return nil, &Mistake{Option: o.text.spec.Name, Message: "the line is too long already for me to open a form; give the rows in it, or attach them as a file", Example: o.text.spec.Name + ":" + o.text.spec.Example}
+	}
+	for _, b := range more {
+		if _, given := r.Inputs[b.Option]; !given {
+			f.Fields = append(f.Fields, b)
+		}
+	}
+	return f, nil
 }
 
 // load reads a file. A text is taken as UTF-8, as UTF-16 where its mark says

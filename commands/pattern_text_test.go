@@ -136,6 +136,14 @@ func TestRowsGivenOnce(t *testing.T) {
 			t.Errorf("%s asks with %+v", path, r.Form)
 		}
 	}
+	r := set.RunLine(context.Background(), asker, "/pattern add name:two author:Mira")
+	if r.Form == nil || len(r.Form.Fields) != 3 || r.Form.Fields[2].Option != "licence" {
+		t.Errorf("add asks with %+v", r.Form)
+	}
+	r = set.RunLine(context.Background(), asker, "/pattern add name:two author:"+strings.Repeat("Mira ", 20))
+	if r.Form != nil || r.Error == nil || !strings.Contains(r.Error.Message, "too long") {
+		t.Errorf("a long line: %+v %+v", r.Form, r.Error)
+	}
 	inputs["name"] = Input{Text: "two"}
 	if r := given(t, set, "pattern add", inputs); r.Error == nil || !strings.Contains(r.Error.Message, "give the rows once") {
 		t.Errorf("add: %+v", r.Error)
