@@ -42,7 +42,7 @@ var guides = []guide{
 		{"Make a swatch before you begin, and keep its numbers.", "/gauge swatch stitches:21 rows:15 width:15 cm height:15 cm stitch:{hdc}", ""},
 	}, "Work when you are rested, in good light."},
 	{"yarn and hook", beginner, "choose yarn and hook", []guideStep{
-		{"Say what you know of the yarn: its name, or the metres in 100 g.", "/yarn weight clue:220 m/100 g", ""},
+		{"Say what you know of the yarn: its name, or the metres in 100 g.", "/yarn weight label:50 g = 110 m", ""},
 		{"See which hooks suit that weight.", "/hook for:DK", "Hooks for DK"},
 		{"Work a swatch and measure it.", "/gauge swatch stitches:21 rows:15 width:15 cm height:15 cm stitch:{hdc}", ""},
 		{"Find out how much yarn the whole piece takes.", "/yarn need piece:hat yarn:DK", "Yarn for a hat"},
@@ -74,7 +74,7 @@ var guides = []guide{
 		{"Look up the sizes that your people will need.", "/size chart table:woman", "Woman's sizes"},
 	}, "Plan rest weeks. Nobody is behind: people make at their own pace."},
 	{"all sizes", "host", "serve every size and yarn", []guideStep{
-		{"Work the pattern out for a whole run of sizes.", "/resize pattern:cardigan run:yes", ""},
+		{"Work the pattern out for a whole run of sizes.", "/resize pattern:cardigan run:woman gauge:14x10", ""},
 		{"See the body measures behind a size.", "/size chart table:woman", "Woman's sizes"},
 		{"Show how to use another yarn.", "/help guide:other yarn", "Another yarn"},
 		{"Send beginners to the guide for them.", "/help guide:first stitches", "First stitches"},
