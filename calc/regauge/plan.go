@@ -125,7 +125,10 @@ func (m *maker) solve(plans []*plan) error {
 		if p.left != nil {
 			continue
 		}
-		if err := m.solveTogether([]*plan{p}); err != nil {
+		switch err := m.solveTogether([]*plan{p}); {
+		case errors.As(err, &tangle):
+			p.leave(m, "", "its counts hang together too closely to be rounded at once")
+		case err != nil:
 			p.leave(m, "", err.Error())
 		}
 	}
@@ -160,7 +163,7 @@ func (m *maker) solveTogether(plans []*plan) error {
 // piece enters the counts of a piece.
 func (r *rounding) piece(p *plan) {
 	height := grade.Goal{Name: "height", Weight: 2}
-	aside := 0                     // stitches left for later
+	aside, below := 0, 0           // stitches left for later; rows up to the end of a block
 	upTo := map[int][]grade.Term{} // the rows up to the end of each block, by the number of its last row
 	from := p.blocks[0].rows[0].n  // the number of the first row
 	for i := range p.blocks {
@@ -174,7 +177,8 @@ func (r *rounding) piece(p *plan) {
 			b.startAt = r.count(b.start)
 		}
 		r.end(p, i)
-		r.rows(b)
+		below += len(b.rows)
+		r.rows(b, below, len(p.blocks) > few)
 		before := upTo[b.rows[0].n-1]
 		r.sides(b, before, b.rows[0].n-from)
 		upTo[b.rows[len(b.rows)-1].n] = append(slices.Clone(before), grade.Term{Count: b.rowsAt, Times: 1})
@@ -186,8 +190,14 @@ func (r *rounding) piece(p *plan) {
 		}
 		aside = r.asides(b, aside)
 	}
-	r.Goals = append(r.Goals, height)
+	if len(p.blocks) <= few {
+		r.Goals = append(r.Goals, height)
+	}
 }
+
+// few is how many blocks are held to one height, and to the side on which each
+// begins. Of more, each has its share of the height rounded as it comes.
+const few = 10
 
 // end enters the count at the end of a block and how it comes from that at the
 // start.
@@ -248,10 +258,17 @@ func (b *block) evenly() bool {
 	return len(b.shaped) == 1 && b.edge == fabric.Spread && !leaves(&b.rows[b.shaped[0]]) && abs(b.each) > 2
 }
 
-// rows enters the number of rows of a block.
-func (r *rounding) rows(b *block) {
+// rows enters the number of rows of a block, the last of which is so many rows
+// up the piece. Of many blocks each is rounded on the way up, so that they don't
+// all lose, or gain, a row.
+func (r *rounding) rows(b *block, top int, many bool) {
 	n := len(b.rows)
-	c := grade.Count{Name: "rows of " + span(b.rows), Target: float64(n) * r.m.From.RowHeight() / r.m.To.RowHeight(), MM: r.m.To.RowHeight(), Weight: 1, Min: 1, Max: 3*n + 60}
+	taller := r.m.From.RowHeight() / r.m.To.RowHeight()
+	target := float64(n) * taller
+	if many {
+		target = math.Round(float64(top)*taller) - math.Round(float64(top-n)*taller)
+	}
+	c := grade.Count{Name: "rows of " + span(b.rows), Target: target, MM: r.m.To.RowHeight(), Weight: 1, Min: 1, Max: 3*n + 60}
 	switch {
 	case b.steps(), b.evenly() && n == 1, b.each == 0 && n == 1 && b.grown():
 		c.Min, c.Max = 1, 1
@@ -279,7 +296,7 @@ func (r *rounding) rows(b *block) {
 // sides keeps a block that shapes rows of one side beginning on the side that
 // it begins on. before are the rows counted up to the one before it.
 func (r *rounding) sides(b *block, before []grade.Term, was int) {
-	if !b.alternate() || len(before) == 0 {
+	if !b.alternate() || len(before) == 0 || len(before) > few {
 		return
 	}
 	half := r.add(grade.Count{Name: "sides of " + span(b.rows), Max: 5000})
