@@ -158,6 +158,17 @@ func Plain(question string) string {
 	return strings.Join(rest, " ")
 }
 
+// Exact returns the entries that have the whole question as a name, in the
+// order of Find. It mends nothing and costs little.
+func (ix *Index) Exact(question string, prefer ...string) []Match {
+	solid := strings.ReplaceAll(Fold(question), " ", "")
+	if solid == "" {
+		return nil
+	}
+	found := slices.DeleteFunc(ix.begun(solid), func(m Match) bool { return m.How != Exact })
+	return best(found, len(ix.keys), prefer)
+}
+
 // best sorts matches and keeps the best of each entry.
 func best(found []Match, limit int, prefer []string) []Match {
 	for i := range found {

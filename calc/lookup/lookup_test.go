@@ -228,6 +228,18 @@ func ExampleIndex_Find() {
 	// dc double crochet US
 }
 
+func ExampleIndex_Exact() {
+	ix := New([]Word{{"dc", "double crochet", "US"}, {"sc", "double crochet", "UK"}, {"hdc", "half double crochet", "US"}})
+	for _, m := range ix.Exact("Double-Crochet", "UK") {
+		fmt.Println(m.Key)
+	}
+	fmt.Println(len(ix.Exact("duoble crochet")))
+	// Output:
+	// sc
+	// dc
+	// 0
+}
+
 func ExamplePlain() {
 	fmt.Println(Plain("What does “sl st” mean?"))
 	// Output: sl st

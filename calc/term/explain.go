@@ -45,56 +45,77 @@ func Friends(word string) []Sense {
 // likeliest meaning first: in the member's dialect before other dialects, and
 // in those before other languages. It returns at most limit answers.
 func Explain(question string, d stitch.Dialect, limit int) []Answer {
-	var found []Answer
-	add := func(a Answer) {
-		if !slices.ContainsFunc(found, func(b Answer) bool { return a.Stitch == b.Stitch && a.Term.ID == b.Term.ID }) {
-			found = append(found, a)
-		}
-	}
-	sign := strings.TrimSpace(question)
-	for _, t := range glossary().terms {
-		if slices.Contains(t.Signs, sign) {
-			add(Answer{Term: t.clone(), Word: sign, Tag: "sign"})
-		}
-	}
-	dialects := []stitch.Dialect{d}
-	for _, other := range []stitch.Dialect{stitch.US, stitch.UK, stitch.Older} {
-		if other != d {
-			dialects = append(dialects, other)
-		}
-	}
-	named := func(dialects []stitch.Dialect) {
-		for _, d := range dialects {
-			for _, id := range stitch.Named(question, d) {
-				add(Answer{Stitch: id, Word: sign, Tag: d.String()})
-			}
-		}
-	}
-	named(dialects[:1])
-	if whole := everything().Find(question, 1); len(found) == 0 && (len(whole) == 0 || whole[0].How != lookup.Exact) {
+	e := newExplaining(question, d)
+	e.named(e.dialects[:1])
+	if len(e.found) == 0 && len(everything().Exact(question)) == 0 {
 		if plain := lookup.Plain(question); plain != lookup.Fold(question) {
-			question = plain
-			named(dialects[:1])
+			e.question = plain
+			e.named(e.dialects[:1])
 		}
 	}
 	exact := true
-	for _, m := range everything().Find(question, limit, tags(dialects)...) {
+	for _, m := range everything().Find(e.question, limit, tags(e.dialects)...) {
 		if exact && m.How > lookup.Exact {
 			exact = false
-			named(dialects[1:])
+			e.named(e.dialects[1:])
 		}
-		if m.How < lookup.Partly || len(found) == 0 || found[0].How == lookup.Partly {
-			add(answer(m))
+		if m.How < lookup.Partly || len(e.found) == 0 || e.found[0].How == lookup.Partly {
+			e.add(answer(m))
 		}
 	}
-	named(dialects[1:])
-	return found[:min(limit, len(found))]
+	e.named(e.dialects[1:])
+	return e.found[:min(limit, len(e.found))]
 }
 
-// Complete offers words of the whole dictionary for a word that is being
-// typed.
-func Complete(question string, d stitch.Dialect, limit int) []lookup.Match {
-	return everything().Find(question, limit, tags([]stitch.Dialect{d, stitch.US, stitch.UK, stitch.Older})...)
+// Meanings returns what a word means just as it stands, in the order of
+// Explain: no parts of words, nothing misspelt, no words of asking.
+func Meanings(word string, d stitch.Dialect) []Answer {
+	e := newExplaining(word, d)
+	e.named(e.dialects[:1])
+	for _, m := range everything().Exact(word, tags(e.dialects)...) {
+		e.add(answer(m))
+	}
+	e.named(e.dialects[1:])
+	return e.found
+}
+
+// explaining is an answer in the making.
+type explaining struct {
+	question string
+	word     string           // as it was asked
+	dialects []stitch.Dialect // the member's own first
+	found    []Answer
+}
+
+// newExplaining begins with the signs.
+func newExplaining(question string, d stitch.Dialect) *explaining {
+	e := &explaining{question: question, word: strings.TrimSpace(question), dialects: []stitch.Dialect{d}}
+	for _, other := range []stitch.Dialect{stitch.US, stitch.UK, stitch.Older} {
+		if other != d {
+			e.dialects = append(e.dialects, other)
+		}
+	}
+	for _, t := range glossary().terms {
+		if slices.Contains(t.Signs, e.word) {
+			e.add(Answer{Term: t.clone(), Word: e.word, Tag: "sign"})
+		}
+	}
+	return e
+}
+
+func (e *explaining) add(a Answer) {
+	if !slices.ContainsFunc(e.found, func(b Answer) bool { return a.Stitch == b.Stitch && a.Term.ID == b.Term.ID }) {
+		e.found = append(e.found, a)
+	}
+}
+
+// named adds the stitches that go by the question in these dialects.
+func (e *explaining) named(dialects []stitch.Dialect) {
+	for _, d := range dialects {
+		for _, id := range stitch.Named(e.question, d) {
+			e.add(Answer{Stitch: id, Word: e.word, Tag: d.String()})
+		}
+	}
 }
 
 func tags(dialects []stitch.Dialect) []string {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"countwright/calc/lookup"
 	"countwright/calc/stitch"
 )
 
@@ -140,20 +141,49 @@ func TestWordsLeadToTheirTerm(t *testing.T) {
 	}
 }
 
-func TestComplete(t *testing.T) {
-	got := Complete("turn", stitch.US, 25)
-	if len(got) < 2 || got[0].Text != "turn" {
-		t.Errorf("turn completes to %v", got)
+// A word that is being typed leads to those that begin so.
+func TestWhileTyping(t *testing.T) {
+	got := Explain("turn", stitch.US, 25)
+	if len(got) < 2 || got[0].Word != "turn" || got[0].How != lookup.Exact {
+		t.Errorf("turn leads to %v", got)
 	}
 }
 
-func ExampleComplete() {
-	for _, m := range Complete("half dou", stitch.US, 2) {
-		fmt.Println(m.Text)
+func ExampleMeanings() {
+	for _, a := range Meanings("dc", stitch.US) {
+		fmt.Println(a.Tag, a.Stitch)
 	}
+	fmt.Println(len(Meanings("duoble", stitch.US)))
 	// Output:
-	// half double
-	// half double slip stitch
+	// US dc
+	// UK sc
+	// 0
+}
+
+// What a word means as it stands is what Explain says of it first.
+func TestMeaningsAgreeWithExplain(t *testing.T) {
+	var words []string
+	for _, e := range All() {
+		words = append(append(append(words, e.US, e.UK), e.Abbr...), e.Signs...)
+	}
+	for _, s := range stitch.All() {
+		words = append(append(append(words, s.US.Name, s.UK.Name), s.US.Abbr...), s.UK.Abbr...)
+	}
+	for _, d := range []stitch.Dialect{stitch.US, stitch.UK} {
+		for _, w := range words {
+			means := Meanings(w, d)
+			explained := Explain(w, d, 25)
+			if len(means) == 0 || len(explained) < len(means) {
+				t.Errorf("%q in %v terms means %v, explained as %v", w, d, means, explained)
+				continue
+			}
+			for i, a := range means {
+				if b := explained[i]; a.Stitch != b.Stitch || a.Term.ID != b.Term.ID {
+					t.Errorf("%q in %v terms: meaning %d is %s%s, explained as %s%s", w, d, i+1, a.Stitch, a.Term.ID, b.Stitch, b.Term.ID)
+				}
+			}
+		}
+	}
 }
 
 func FuzzExplain(f *testing.F) {
@@ -171,11 +201,11 @@ func FuzzExplain(f *testing.F) {
 
 // Every beginning of a question, as while it is typed, over the whole
 // dictionary.
-func BenchmarkComplete(b *testing.B) {
+func BenchmarkExplain(b *testing.B) {
 	for _, ask := range []string{"h", "half dou", "haff duoble corchet", "what is the name of the one with the loop"} {
 		b.Run(ask, func(b *testing.B) {
 			for b.Loop() {
-				Complete(ask, stitch.US, 25)
+				Explain(ask, stitch.US, 25)
 			}
 		})
 	}
