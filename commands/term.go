@@ -113,7 +113,7 @@ func wordByWord(r Request, text string) []term.Answer {
 		n := min(longest, len(words)-at)
 		for ; n > 0; n-- {
 			part := strings.Trim(strings.Join(words[at:at+n], " "), ".")
-			if a := term.Explain(part, r.dialect(), 1); len(a) > 0 && a[0].How == lookup.Exact {
+			if a := term.Meanings(part, r.dialect()); len(a) > 0 {
 				a[0].Word = part
 				found = append(found, a[0])
 				known += n
