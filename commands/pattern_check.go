@@ -8,6 +8,7 @@ import (
 	worked "countwright/calc/fabric"
 	"countwright/calc/gauge"
 	"countwright/calc/notation"
+	"countwright/calc/regauge"
 	"countwright/commands/reply"
 )
 
@@ -15,7 +16,7 @@ func patternCheck(s Services) *Command {
 	from := newTextOptions(s)
 	start := Int("start", "Stitches on the row before, where the rows are taken out of a pattern", 1, mostStitches).Like("24")
 	terms := termsOption()
-	of := Gauge("gauge", "Your gauge, for a drawing of the shape to measure")
+	of := Gauge("gauge", "For a drawing of the shape to measure; the one the text states if not said")
 	return &Command{
 		Name: "check", Short: "Work written rows stitch by stitch and see which counts hold",
 		Want: "check the counts of written rows", From: "maker",
@@ -33,9 +34,12 @@ func patternCheck(s Services) *Command {
 				return formReply(ask), err
 			}
 			opt := reading{terms: terms.Of(r), start: start.Of(r)}
+			if g, ok := regauge.Stated(t.text); ok {
+				opt.gauge, opt.stated = &g, true
+			}
 			if of.Given(r) {
 				g := of.Of(r)
-				opt.gauge = &g
+				opt.gauge, opt.stated = &g, false
 			}
 			c, err := workText(r, t, opt)
 			if err != nil {
@@ -59,6 +63,8 @@ type reading struct {
 	terms notation.Terms // unsaid: as its words tell
 	start int            // stitches on the row before; 0: the text begins a piece
 	gauge *gauge.Gauge   // nil: no shape is drawn
+	// stated: the gauge is the one that the text itself states.
+	stated bool
 }
 
 // checked is a text, read and worked.
@@ -256,7 +262,11 @@ func (c *checked) readAs(r Request) string {
 	}
 	b.WriteString(".")
 	if c.gauge != nil {
-		fmt.Fprintf(&b, " Drawn at %s.", c.gauge.Text(r.Settings.Units))
+		fmt.Fprintf(&b, " Drawn at %s", c.gauge.Text(r.Settings.Units))
+		if c.stated {
+			b.WriteString(", as it states")
+		}
+		b.WriteString(".")
 	}
 	if !c.claims() {
 		b.WriteString(" It states no counts to compare with; here is what each row makes.")
