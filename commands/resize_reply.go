@@ -58,10 +58,12 @@ func (a *resized) madeFor() string {
 	g, u := a.garment, a.units()
 	if len(g.Pattern.Tables) == 0 {
 		var sizes []string
-		for _, f := range g.Finished {
-			sizes = append(sizes, mm(f.Target, u))
+		for _, ask := range g.Pattern.Asks {
+			if v, ok := g.Length(ask.Name); ok {
+				sizes = append(sizes, ask.Name+" "+mm(v, u))
+			}
 		}
-		return strings.Join(sizes, " × ")
+		return strings.Join(sizes, ", ")
 	}
 	var own []string
 	for _, m := range a.who.given {

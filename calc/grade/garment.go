@@ -23,6 +23,12 @@ type Garment struct {
 	plan      *plan
 }
 
+// Length is what a measure of the pattern, an ask or ease came to, in mm.
+func (g *Garment) Length(name string) (mm float64, ok bool) {
+	mm, ok = g.plan.lengths[pattern.Key(name)]
+	return mm, ok
+}
+
 // Piece is one piece with its counts.
 type Piece struct {
 	Name     string
