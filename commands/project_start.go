@@ -151,7 +151,12 @@ func (o startOptions) pinFree(r Request) (Pinned, []reply.Block, error) {
 // pinGarment resizes a pattern, by the same code as /resize.
 func (o startOptions) pinGarment(ctx context.Context, r Request, p *pattern.Pattern) (Pinned, []reply.Block, error) {
 	a, err := o.answer(ctx, r, p, r.Settings.Units)
-	if err != nil {
+	var m *Mistake
+	switch {
+	case errors.As(err, &m):
+		m.Example = strings.Replace(m.Example, "/resize ", "/project start ", 1)
+		return Pinned{}, nil, m
+	case err != nil:
 		return Pinned{}, nil, err
 	}
 	pinned, err := a.pinned()

@@ -203,7 +203,9 @@ func (l *lister) row(line notation.Line, rows []fabric.Row, at int, c *fabric.Co
 		}
 	}
 	for _, s := range c.Shaping {
-		out.Shape += s.N * s.Delta
+		if c.Left == 0 { // stitches that wait for another part are not shaping
+			out.Shape += s.N * s.Delta
+		}
 	}
 	holes := spaces(c.Made)
 	if l.holes == [2]int{} {
