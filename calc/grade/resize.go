@@ -6,6 +6,7 @@ package grade
 
 import (
 	"fmt"
+	"strings"
 
 	"countwright/calc/gauge"
 	"countwright/calc/measure"
@@ -20,6 +21,30 @@ type Order struct {
 	Gauge gauge.Gauge
 	Ease  *measure.Length           // nil: the pattern's own
 	Asks  map[string]measure.Length // what the maker chose, by the ask's name; others take their default
+	// Changes are alterations that the pattern offers, in the maker's order.
+	Changes []Change
+}
+
+// Change is an alteration as ordered.
+type Change struct {
+	Name string  // of one of the pattern's changes
+	By   float64 // mm or a number, added to what the change is about; 0 where it says itself what comes of it
+}
+
+// ChangeError says that an alteration can't be made.
+type ChangeError struct {
+	Name  string
+	Known []string // what the pattern offers, where it does not know the name
+}
+
+func (e *ChangeError) Error() string {
+	if len(e.Known) > 0 {
+		return fmt.Sprintf("%q is no change that this pattern offers; it offers %s", e.Name, strings.Join(e.Known, ", "))
+	}
+	if e.Known != nil {
+		return "this pattern offers no changes"
+	}
+	return fmt.Sprintf("%s: so much would leave nothing of it", e.Name)
 }
 
 // AskError says that a length the maker chose is outside what the pattern
@@ -70,6 +95,11 @@ func lengths(p *pattern.Pattern, o Order) (map[string]float64, error) {
 		}
 		known[pattern.Key(a.Name)] = v
 	}
+	for _, c := range o.Changes {
+		if _, err := offered(p, c.Name); err != nil {
+			return nil, err
+		}
+	}
 	for _, m := range p.Measures {
 		v, err := m.Is.Value(of)
 		if err != nil && m.Else.Said() {
@@ -79,8 +109,49 @@ func lengths(p *pattern.Pattern, o Order) (map[string]float64, error) {
 			return nil, fmt.Errorf("%s: %w", m.Name, err)
 		}
 		known[pattern.Key(m.Name)] = v
+		if err := alter(p, o, pattern.Key(m.Name), known); err != nil {
+			return nil, err
+		}
 	}
 	return known, nil
+}
+
+// offered finds an alteration among those of a pattern.
+func offered(p *pattern.Pattern, name string) (pattern.Change, error) {
+	e := &ChangeError{Name: name, Known: []string{}}
+	for _, offer := range p.Changes {
+		if pattern.Key(offer.Name) == pattern.Key(name) {
+			return offer, nil
+		}
+		e.Known = append(e.Known, offer.Name)
+	}
+	return pattern.Change{}, e
+}
+
+// alter changes a measure as ordered.
+func alter(p *pattern.Pattern, o Order, name string, known map[string]float64) error {
+	for _, c := range o.Changes {
+		offer, err := offered(p, c.Name)
+		if err != nil {
+			return err
+		}
+		if offer.Measure != name {
+			continue
+		}
+		was := known[name]
+		if offer.Is.Said() {
+			v, err := offer.Is.Value(func(n string) (float64, bool) { v, ok := known[n]; return v, ok })
+			if err != nil {
+				return fmt.Errorf("%s: %w", c.Name, err)
+			}
+			known[name] = v
+		}
+		known[name] += c.By * offer.Part
+		if known[name] <= 0 && was > 0 {
+			return &ChangeError{Name: c.Name}
+		}
+	}
+	return nil
 }
 
 // Make makes a pattern to an order: it works out what each dimension should

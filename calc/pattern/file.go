@@ -20,6 +20,7 @@ type (
 		Yarn                                    Yarn
 		Gauge                                   fileGauge
 		Ask                                     []fileAsk
+		Change                                  []fileChange
 		Measure                                 []fileMeasure
 		Piece                                   []filePiece
 		Join                                    []fileJoin
@@ -29,7 +30,11 @@ type (
 		Stitch               string
 		Stitches, Rows, Hook float64
 	}
-	fileAsk     struct{ Name, Default, Low, High string }
+	fileAsk    struct{ Name, Default, Low, High string }
+	fileChange struct {
+		Name, Measure, Is string
+		Part              float64
+	}
 	fileMeasure struct{ Name, Is, Else string }
 	fileJoin    struct {
 		Name, How string

@@ -31,6 +31,7 @@ type Pattern struct {
 	Hook      float64     // millimetres
 	Ease      Formula     // by default; not said: none
 	Asks      []Ask       // lengths that the maker chooses
+	Changes   []Change    // what a maker may alter
 	Measures  []Measure   // in order: each may use those before it
 	Pieces    []Piece
 	Joins     []Join
@@ -49,6 +50,16 @@ type Ask struct {
 	Name      string
 	Default   Formula
 	Low, High Formula // the limits, both allowed
+}
+
+// Change is an alteration that the pattern offers. It bears on one measure, and
+// all that depends on that follows.
+type Change struct {
+	Name    string
+	Measure string  // a measure of the pattern, by its key
+	Is      Formula // what the measure becomes, which it may read itself; not said: the maker says by how much
+	Part    float64 // of what the maker says that the measure changes by
+	Unit    Unit    // of the measure
 }
 
 // Measure is a named dimension.

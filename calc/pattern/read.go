@@ -150,7 +150,27 @@ func (r *reader) head(f *file) *Pattern {
 		p.Measures = append(p.Measures, Measure{r.newName(m.Name), formula, r.formula("else", m.Else, unit)})
 		r.units[Key(m.Name)] = unit
 	}
+	for i, c := range f.Change {
+		r.at, r.where = fmt.Sprintf("change[%d]", i), "change "+c.Name
+		p.Changes = append(p.Changes, r.change(p, c))
+	}
 	return p
+}
+
+func (r *reader) change(p *Pattern, f fileChange) Change {
+	if Key(f.Name) == "" {
+		r.failf("name", "the name is missing")
+	}
+	known := slices.ContainsFunc(p.Measures, func(m Measure) bool { return Key(m.Name) == Key(f.Measure) })
+	if !known {
+		r.failf("measure", "%q is no measure of this pattern", f.Measure)
+	}
+	c := Change{Name: f.Name, Measure: Key(f.Measure), Part: f.Part, Unit: r.units[Key(f.Measure)]}
+	if c.Part == 0 {
+		c.Part = 1
+	}
+	c.Is = r.formula("is", f.Is, c.Unit)
+	return c
 }
 
 // newName checks that a name is not taken.
