@@ -22,7 +22,7 @@ func sizeFamily(s Services) *Command {
 var moreBody = []struct {
 	name    string
 	measure sizing.Measure
-}{{"neck", sizing.Neck}, {"wrist", sizing.Wrist}}
+}{{"waist", sizing.Waist}, {"neck", sizing.Neck}, {"wrist", sizing.Wrist}}
 
 // measureOptions declares an option for each measure of a body.
 func measureOptions() []bodyOption {
