@@ -1,6 +1,6 @@
 // Package store keeps what members entrust to Countwright in one SQLite file:
-// members and their settings, measured swatches, the patterns of a server, and
-// a log of every write.
+// members and their settings, measured swatches, projects with every row
+// counted, the patterns of a server, and a log of every write.
 //
 // # Opening
 //
@@ -18,7 +18,8 @@
 // nothing. The one exception is a disk that fails while it syncs: then nobody
 // can know, and the write's key (see [By]) makes it safe to send it again.
 //
-// Every write adds its log entry in the same transaction. A write that carries
+// Every write adds its log entry in the same transaction; rows counted are many
+// and small, and are their own log (see [Store.MoveRows]). A write that carries
 // a key and was applied before is not applied again: its first result is
 // returned.
 //
