@@ -57,13 +57,10 @@ func (m *maker) fits(steps []notation.Step, base, diff int, shapes bool) [][]not
 	}
 	inner := func(s []notation.Step) ([]notation.Step, bool) { return stretchInside(s, base, diff) }
 	times := func(s []notation.Step) ([]notation.Step, bool) { return repeatMore(s, diff) }
-	if shapes {
-		try(inner)
-		try(times)
-	} else {
-		try(times)
+	if shapes { // in a row without shaping, runs within a repeat are its stitch pattern
 		try(inner)
 	}
+	try(times)
 	if !elastic(steps) {
 		try(func(s []notation.Step) ([]notation.Step, bool) { return stretchAlong(s, diff) })
 	}
@@ -74,6 +71,11 @@ func (m *maker) fits(steps []notation.Step, base, diff int, shapes bool) [][]not
 // gauge: a border of ten stitches stays as wide as it was. Rows of a repeat
 // keep theirs, which belong to the stitch pattern.
 func scaleEdges(steps []notation.Step, now func(was int) int) {
+	for _, s := range steps {
+		if g, ok := s.(*notation.Group); ok && g.Times.To != notation.NoLimit {
+			return
+		}
+	}
 	more := 0 // stitches that the steps behind the elastic one take more than before
 	for i := len(steps) - 1; i >= 0; i-- {
 		switch s := steps[i].(type) {
@@ -86,10 +88,6 @@ func scaleEdges(steps []notation.Step, now func(was int) int) {
 			if n := run(s); n > small {
 				setRun(s, now(n))
 				more += now(n) - n
-			}
-		case *notation.Group:
-			if s.Times.To != notation.NoLimit {
-				return
 			}
 		case *notation.Skip:
 			more += scaleNumber(&s.Many, small, now)
