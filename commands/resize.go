@@ -27,6 +27,8 @@ type resizeOptions struct {
 	swatch   *Opt[string]
 	from     *Opt[gauge.Gauge]
 	run      *Opt[string]
+	change   *Opt[string]
+	changes  []grade.Change // as read for one request
 	units    *Opt[string]
 	usual    measure.Unit // the member's own, in which bare numbers were read
 	terms    *Opt[string]
@@ -64,6 +66,7 @@ func resize(s Services) *Command {
 			"/resize pattern:hat head:56 cm sheet:A4",
 			"/resize pattern:blanket width:90 cm length:120 cm gauge:13x9",
 			"/resize pattern:cardigan run:woman gauge:13x10",
+			`/resize pattern:pullover size:"woman L" change:"cropped, sleeve width +4 cm" gauge:14x10`,
 			"/resize pattern:coaster from:20x22 gauge:16x18",
 		},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
@@ -80,6 +83,10 @@ func resize(s Services) *Command {
 			}
 			if p == nil {
 				return o.resizeStored(ctx, r, kept)
+			}
+			o := o // this request's own
+			if o.changes, err = o.readChanges(r, p); err != nil {
+				return reply.Reply{}, err
 			}
 			if o.run.Given(r) {
 				return o.resizeRun(ctx, r, p, usual)
@@ -113,6 +120,7 @@ func newResizeOptions(s Services) resizeOptions {
 	o.gauge = Gauge("gauge", "Your gauge, such as 14x10; your newest swatch if not said").Like("14x10")
 	o.from = Gauge("from", "A kept pattern's own gauge, where its text does not say it").Like("14x10")
 	o.run = Words("run", "Every size of a table at once: woman, man, child, baby", 40).Like("woman").Suggest(o.suggestRun)
+	o.change = o.changeOption()
 	o.swatch = swatchNamed(s)
 	o.units = OneOf("units", "Units for lengths", "cm", "inches")
 	o.terms = OneOf("terms", "Crochet terms", "US", "UK")
@@ -125,7 +133,7 @@ func (o resizeOptions) list() []Option {
 	for _, b := range o.body {
 		list = append(list, b.Opt)
 	}
-	return append(list, o.width, o.length, o.ease, o.gauge, o.swatch, o.from, o.run, o.units, o.terms, o.sheet)
+	return append(list, o.width, o.length, o.ease, o.gauge, o.swatch, o.from, o.run, o.change, o.units, o.terms, o.sheet)
 }
 
 func upperFirst(s string) string {
@@ -235,6 +243,7 @@ func (o resizeOptions) answer(ctx context.Context, r Request, p *pattern.Pattern
 		return nil, err
 	}
 	order.Body = a.who.body
+	order.Changes = o.changes
 	if o.ease.Given(r) {
 		if len(p.Tables) == 0 {
 			return nil, &Mistake{Option: "ease", Message: fmt.Sprintf("%s is not made to a body, so it has no ease; say its width and length", p.Name), Example: "width:90 cm"}
@@ -282,7 +291,10 @@ func (o resizeOptions) blame(p *pattern.Pattern, err error) error {
 	var missing *pattern.FormulaError
 	var clash *grade.ClashError
 	var tangle *grade.TangleError
+	var change *grade.ChangeError
 	switch {
+	case errors.As(err, &change):
+		return o.changeMistake(p, err)
 	case errors.As(err, &ask):
 		return &Mistake{Option: ask.Name, Message: fmt.Sprintf("this pattern takes %v to %v", ask.Low, ask.High), Example: ask.Name + ":" + ask.Low.String()}
 	case errors.As(err, &missing):

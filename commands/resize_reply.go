@@ -86,6 +86,9 @@ func (a *resized) facts(amount yarn.Amount) reply.Block {
 	if g.Pattern.Ease.Said() || g.Order.Ease != nil {
 		items = append(items, reply.Field{Name: "Ease", Value: measure.FromMM(g.Ease).Signed(u)})
 	}
+	if len(g.Order.Changes) > 0 {
+		items = append(items, reply.Field{Name: "Changed", Value: changesText(g.Order.Changes, g.Pattern, u)})
+	}
 	items = append(items,
 		reply.Field{Name: tension(a.r), Value: a.gaugeText()},
 		reply.Field{Name: "Hook", Value: fmt.Sprintf("%s, or whichever gives you this %s", shortNames(g.Pattern.Hook), strings.ToLower(tension(a.r)))},

@@ -51,7 +51,7 @@ func (o resizeOptions) resizeRun(ctx context.Context, r Request, p *pattern.Patt
 		if err != nil {
 			return reply.Reply{}, bodyMistake(err)
 		}
-		order := grade.Order{Body: c.Body, Gauge: s.one.own.gauge}
+		order := grade.Order{Body: c.Body, Gauge: s.one.own.gauge, Changes: o.changes}
 		if o.ease.Given(r) {
 			ease := said(o.ease.Of(r), usual, r.Settings.Units)
 			order.Ease = &ease
