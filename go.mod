@@ -3,28 +3,31 @@ module countwright
 go 1.26.0
 
 require (
-	codeberg.org/go-pdf/fpdf v0.12.0 // indirect
-	git.sr.ht/~sbinet/gg v0.8.0 // indirect
-	github.com/bwmarrin/discordgo v0.29.0 // indirect
+	codeberg.org/go-pdf/fpdf v0.12.0
+	git.sr.ht/~sbinet/gg v0.8.0
+	github.com/bwmarrin/discordgo v0.29.0
+	github.com/go-fonts/dejavu v0.3.2
+	github.com/google/go-cmp v0.7.0
+	github.com/gorilla/websocket v1.4.2
+	github.com/klauspost/compress v1.20.4
+	github.com/mattn/go-runewidth v0.0.31
+	github.com/mattn/go-sqlite3 v1.14.53
+	github.com/pelletier/go-toml/v2 v2.4.3
+	github.com/peterh/liner v1.2.3
+	github.com/robfig/cron/v3 v3.0.1
+	github.com/rogpeppe/go-internal v1.16.0
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+	golang.org/x/image v0.40.0
+	golang.org/x/term v0.48.0
+	golang.org/x/tools v0.52.0
+	gonum.org/v1/gonum v0.17.0
+	pgregory.net/rapid v1.3.0
+)
+
+require (
 	github.com/clipperhouse/uax29/v2 v2.7.0 // indirect
-	github.com/go-fonts/dejavu v0.3.2 // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
-	github.com/google/go-cmp v0.7.0 // indirect
-	github.com/gorilla/websocket v1.4.2 // indirect
-	github.com/klauspost/compress v1.20.4 // indirect
-	github.com/mattn/go-runewidth v0.0.31 // indirect
-	github.com/mattn/go-sqlite3 v1.14.53 // indirect
-	github.com/pelletier/go-toml/v2 v2.4.3 // indirect
-	github.com/peterh/liner v1.2.3 // indirect
-	github.com/robfig/cron/v3 v3.0.1 // indirect
-	github.com/rogpeppe/go-internal v1.16.0 // indirect
-	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
 	golang.org/x/crypto v0.0.0-20210421170649-83a5a9bb288b // indirect
-	golang.org/x/image v0.40.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
-	golang.org/x/term v0.48.0 // indirect
 	golang.org/x/text v0.44.0 // indirect
-	golang.org/x/tools v0.52.0 // indirect
-	gonum.org/v1/gonum v0.17.0 // indirect
-	pgregory.net/rapid v1.3.0 // indirect
 )
