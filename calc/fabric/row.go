@@ -215,7 +215,7 @@ func (mk *maker) outcome(row *notation.Row) *outcome {
 	}
 	o.made = len(o.top) > 0
 	o.empty = !o.made && mk.found.chains == mk.st.chains && mk.ring == mk.st.ring
-	if o.made && !o.unread {
+	if o.made && !o.unread && !mk.stopsAsStated(row, o.top) {
 		mk.missing()
 	}
 	o.faults, o.guess = mk.faults, mk.guess
@@ -223,6 +223,41 @@ func (mk *maker) outcome(row *notation.Row) *outcome {
 	o.count = mk.counted(o)
 	o.next = mk.after(o)
 	return o
+}
+
+// stopsAsStated says whether a row stops where it says, "to last 4 sts, turn",
+// and its stated count agrees: then the stitches behind are meant to stay.
+func (mk *maker) stopsAsStated(row *notation.Row, top seq) bool {
+	n := mk.left()
+	if n == 0 || n != stop(row.Steps, mk.w.size) {
+		return false
+	}
+	said, ok := claimed(row.Claim, mk.w.size)
+	t := mk.total(top)
+	return ok && said == mk.w.stated(&t)
+}
+
+// stop is before how many last stitches the last stitches of a row stop; 0
+// where they don't, or more is worked behind them.
+func stop(steps []notation.Step, size int) int {
+	for i := len(steps) - 1; i >= 0; i-- {
+		switch s := steps[i].(type) {
+		case *notation.Turn, *notation.Remark, *notation.Mark, *notation.FastenOff, *notation.Chain:
+		case *notation.Stitches:
+			if s.Into.Choice == notation.EachTo && s.Into.To == notation.ToLast {
+				return s.Into.Left.At(size)
+			}
+			return 0
+		case *notation.Group:
+			if s.Times.To == notation.ToLast {
+				return s.Times.Left.At(size)
+			}
+			return 0
+		default:
+			return 0
+		}
+	}
+	return 0
 }
 
 // after is the state that the next row begins on.
