@@ -36,6 +36,11 @@ func stitchCommand(s Services) *Command {
 			}
 			r = told(r, terms, level)
 			found, err := findStitch(r, name)
+			if word, ok := noStitch(r, name.Of(r), found); ok && !step.Given(r) {
+				a := newTermAnswer(r, name.Of(r), append([]term.Answer{word}, found.answers()...), own)
+				a.option = name.spec.Name
+				return a.reply()
+			}
 			if err != nil {
 				return reply.Reply{}, err
 			}
@@ -75,6 +80,31 @@ func findStitch(r Request, name *Opt[string]) (foundStitch, error) {
 			Message: fmt.Sprintf("I know no stitch like “%s”. Try its abbreviation, or a part of its name; /term explains other words", clip(asked, 40))}
 	}
 	return foundStitch{Stitch: all[0], asked: asked, match: matches[0], others: all[1:], unsure: matches[0].How == lookup.Partly}, nil
+}
+
+// answers are the stitches that a question may mean.
+func (f foundStitch) answers() []term.Answer {
+	if f.ID == "" {
+		return nil
+	}
+	all := []term.Answer{{Stitch: f.ID, How: f.match.How}}
+	for _, s := range f.others {
+		all = append(all, term.Answer{Stitch: s.ID, How: lookup.Within})
+	}
+	return all
+}
+
+// noStitch finds the word of the glossary that a question means better than
+// any stitch: "slip knot" and "turning chain" are none.
+func noStitch(r Request, asked string, found foundStitch) (term.Answer, bool) {
+	if found.ID != "" && found.match.How == lookup.Exact {
+		return term.Answer{}, false
+	}
+	answers := term.Explain(asked, r.dialect(), 1)
+	if len(answers) == 0 || answers[0].Stitch != "" || answers[0].How > lookup.Near {
+		return term.Answer{}, false
+	}
+	return answers[0], found.ID == "" || answers[0].How < found.match.How
 }
 
 // stitchInLine is the word by which a line names a stitch, and which the

@@ -251,7 +251,7 @@ func TestStitchQuestions(t *testing.T) {
 		{"dc", notation.UK, "sc", "“dc” is a false friend: in US patterns it is what UK terms call treble"},
 		{"treble", notation.US, "tr", "is a false friend: in UK patterns it is what US terms call double crochet"},
 		{"magic cirlce", notation.US, "mr", "I read"},
-		{"front post", notation.US, "fpsc", "I took"},
+		{"front post d", notation.US, "fpdc", "I took"},
 		{"shell", notation.UK, "shell", "5 tr in one place"},
 	} {
 		r := tapped(t, "/stitch name:"+quoted(c.ask), c.terms)
@@ -259,6 +259,29 @@ func TestStitchQuestions(t *testing.T) {
 		if r.Error != nil || figureOf(t, r, "stitch") != string(c.want) || !strings.Contains(flat(text), c.says) {
 			t.Errorf("%q in %v terms: want %s and %q:\n%s", c.ask, c.terms, c.want, c.says, text)
 		}
+	}
+}
+
+// TestWordsThatAreNoStitches are explained all the same, and the buttons stay
+// with the command.
+func TestWordsThatAreNoStitches(t *testing.T) {
+	for asked, want := range map[string]string{"slipknot": "slip knot", "turning chain": "turning chain", "amigurumi": "amigurumi", "how to turn": "turn", "front post": "front post"} {
+		r := tapped(t, "/stitch name:"+asked, notation.US)
+		if got := about(t, r); len(got) == 0 || got[0] != "term "+want {
+			t.Errorf("%q is about %q, want the term %s", asked, got, want)
+		}
+		checkReply(t, asked, r)
+		for label, line := range buttons(r) {
+			if got := tapped(t, line, notation.UK); got.Error != nil {
+				t.Errorf("%q: %q (%s): %+v", asked, label, line, *got.Error)
+			}
+		}
+	}
+	if r := tapped(t, "/stitch name:qwxzkj", notation.US); r.Error == nil || r.Error.Option != "name" {
+		t.Errorf("nonsense: %+v", r.Error)
+	}
+	if r := tapped(t, "/stitch name:hdc step:9", notation.US); r.Error == nil || r.Error.Message != "half double crochet has 3 steps" {
+		t.Errorf("a step that there is not: %+v", r.Error)
 	}
 }
 

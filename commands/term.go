@@ -3,6 +3,7 @@ package commands
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"countwright/calc/lookup"
@@ -39,6 +40,9 @@ func termCommand(s Services) *Command {
 func explainWord(r Request, word *Opt[string], own ownStitch) (reply.Reply, error) {
 	asked := word.Of(r)
 	answers := term.Explain(asked, r.dialect(), 10)
+	if bare := strings.TrimLeft(asked, "0123456789 "); len(answers) == 0 && bare != asked {
+		asked, answers = bare, term.Meanings(bare, r.dialect()) // "2dc" asks for dc
+	}
 	sure := len(answers) > 0 && answers[0].How < lookup.Partly
 	if !sure || answers[0].How != lookup.Exact {
 		if several := wordByWord(r, asked); len(several) > 1 {
@@ -102,8 +106,15 @@ func wordChoice(r Request, asked string, answers []term.Answer) reply.Reply {
 		Actions: next, Data: map[string]any{"asked": asked, "terms": termsName(r.Terms()), "near": data}}
 }
 
+// joining are words of a row that need no explaining.
+var joining = strings.Fields("a an the in into of to on and with at as for is it")
+
+// asking are the words that questions begin with.
+var asking = strings.Fields("what what's whats how why does do is are can when which where who should")
+
 // wordByWord explains the words of a text one by one, several that belong
-// together as one; nil when one of them is not known.
+// together as one, and leaves numbers and joining words alone; nil when it is
+// rather a question.
 func wordByWord(r Request, text string) []term.Answer {
 	const longest, most = 4, 12
 	words := strings.FieldsFunc(text, func(c rune) bool { return c == ' ' || c == ',' || c == ';' || c == ':' || c == '\n' })
@@ -113,6 +124,13 @@ func wordByWord(r Request, text string) []term.Answer {
 		n := min(longest, len(words)-at)
 		for ; n > 0; n-- {
 			part := strings.Trim(strings.Join(words[at:at+n], " "), ".")
+			if n == 1 {
+				part = strings.TrimLeft(part, "0123456789") // "2dc"
+				if part == "" || slices.Contains(joining, strings.ToLower(part)) {
+					known++
+					break
+				}
+			}
 			if a := term.Meanings(part, r.dialect()); len(a) > 0 {
 				a[0].Word = part
 				found = append(found, a[0])
@@ -122,8 +140,8 @@ func wordByWord(r Request, text string) []term.Answer {
 		}
 		at += max(1, n)
 	}
-	if 2*known < len(words) {
-		return nil // it is rather a question than a row
+	if 2*known < len(words) || len(words) > 0 && slices.Contains(asking, strings.ToLower(words[0])) {
+		return nil
 	}
 	return found
 }

@@ -14,6 +14,7 @@ import (
 type termAnswer struct {
 	r           Request
 	asked       string
+	option      string        // of the line that asks
 	term.Answer               // the likeliest meaning
 	also        []term.Answer // the other things that the very word can mean
 	near        []term.Answer // words close by
@@ -22,7 +23,7 @@ type termAnswer struct {
 }
 
 func newTermAnswer(r Request, asked string, answers []term.Answer, own ownStitch) *termAnswer {
-	a := &termAnswer{r: r, asked: asked, Answer: answers[0]}
+	a := &termAnswer{r: r, asked: asked, option: "word", Answer: answers[0]}
 	for _, other := range answers[1:] {
 		if other.How == lookup.Exact && a.How == lookup.Exact {
 			a.also = append(a.also, other)
@@ -212,7 +213,7 @@ func (a *termAnswer) actions() []reply.Action {
 	if a.stitch != nil && a.stitch.taught {
 		next = append(next, reply.Button{Label: "How to make it", Line: stitchLine(a.stitch.Stitch, a.r.Terms())})
 	}
-	own := map[string]string{"word": a.asked, "terms": termsName(a.r.Terms())}
+	own := map[string]string{a.option: a.asked, "terms": termsName(a.r.Terms())}
 	next = append(next, a.r.switchTerms(own), a.r.switchLevel(own))
 	menu := reply.Menu{Label: "See also"}
 	seen := map[string]bool{termLine(a.r, a.Answer): true}

@@ -133,8 +133,11 @@ func TestHousePatternsAreExplained(t *testing.T) {
 func TestWordByWord(t *testing.T) {
 	for asked, want := range map[string]string{
 		"hdc2tog blo":                   "stitch hdc2tog, stitch blo",
-		"sk next st":                    "term skip, term stitch",
+		"sk next st":                    "term skip, term next",
 		"rep from * to end":             "term repeat from *",
+		"2dc":                           "stitch dc, stitch sc",
+		"sc in blo":                     "stitch sc, stitch blo",
+		"2 dc in each st":               "stitch dc, term each",
 		"fpdc, bpdc":                    "stitch fpdc, stitch bpdc",
 		"sc inc":                        "stitch sc inc, stitch sl st inc",
 		"what does hdc2tog in blo mean": "", // a question: no telling words enough

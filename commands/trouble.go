@@ -97,7 +97,7 @@ func (t *talk) find(symptom *Opt[string]) error {
 	}
 	t.Trouble, _ = trouble.Lookup(matches[0].Key, t.r.dialect())
 	if matches[0].How != lookup.Exact && !strings.EqualFold(asked, t.Symptom) {
-		t.note = fmt.Sprintf("I took that as “%s”.", t.Symptom)
+		t.note = fmt.Sprintf("I took “%s” as this.", clip(asked, 60))
 	}
 	for _, m := range matches[1:] {
 		t.others = append(t.others, m.Key)
