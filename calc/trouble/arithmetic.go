@@ -128,9 +128,10 @@ func gauges(f Facts) (string, map[string]Value, error) {
 }
 
 // wash compares a length before and after washing, and says what to make for
-// 50 cm after the next wash.
+// the first length after the next wash.
 func wash(f Facts) (string, map[string]Value, error) {
-	const want, slack = 500, 0.02
+	const slack = 0.02
+	want := f["before"]
 	part := f["after"]/f["before"] - 1
 	name := "steady"
 	switch {
