@@ -40,7 +40,7 @@ func ownHeight(ctx context.Context, s Services, r Request) (ownStitch, error) {
 // ownHint says how to see one's own millimetres.
 func (a *stitchAnswer) ownHint() {
 	if a.own.unnamed && a.Height > 0 {
-		a.add(reply.Tip{Text: "Record a swatch with its stitch (/gauge swatch … stitch:hdc) to see heights in your own millimetres."})
+		a.add(reply.Tip{Text: fmt.Sprintf("Record a swatch with its stitch (/gauge swatch … stitch:%s) to see heights in your own millimetres.", wordIn(a.r.Terms(), "hdc"))})
 	}
 }
 

@@ -2,6 +2,7 @@ package commands
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -225,7 +226,7 @@ func (t *talk) figures(w *weighed) map[string]any {
 		}
 		values := map[string]float64{}
 		for name, v := range c.outcome.Values {
-			values[name] = v.Number
+			values[name] = math.Round(v.Number*1e4) / 1e4
 		}
 		outcomes[c.Figure] = map[string]any{"outcome": c.outcome.Name, "values": values}
 	}
