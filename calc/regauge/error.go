@@ -53,7 +53,10 @@ func (l Left) String() string {
 
 // ProofError says that a pattern made anew does not come to its own counts: a
 // fault of this package, never of the asker.
-type ProofError struct{ Row, Wrong string }
+type ProofError struct {
+	Row, Wrong string
+	piece      int // from 0; -1: none in particular
+}
 
 func (e *ProofError) Error() string {
 	return fmt.Sprintf("prove the rows made anew: %s: %s", e.Row, e.Wrong)

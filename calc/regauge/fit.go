@@ -116,11 +116,18 @@ func stretchTo(s *notation.Stitches, after []notation.Step, more int, now func(w
 		return
 	}
 	left := s.Into.Left.At(0)
+	goesOn := false
 	for _, a := range after {
-		if l, ok := a.(*notation.Leave); ok && !l.Many.Said() {
-			s.Into.Left = notation.N(now(left))
-			return
+		switch a := a.(type) {
+		case *notation.Leave:
+			goesOn = a.Many.Said()
+		case *notation.Stitches, *notation.Group, *notation.Skip:
+			goesOn = true
 		}
+	}
+	if !goesOn { // what is left stays unworked
+		s.Into.Left = notation.N(now(left))
+		return
 	}
 	s.Into.Left = notation.N(left + more)
 }

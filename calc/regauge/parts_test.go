@@ -339,7 +339,7 @@ func TestErrorTexts(t *testing.T) {
 		{&NothingError{}, "the pattern has no rows"},
 		{&NothingError{[]Left{{Piece: "Front", Rows: "Row 2", Why: "it can't"}}}, "no piece can be made at another gauge: Front, Row 2: it can't"},
 		{&NothingError{[]Left{{Rows: "Row 2", Why: "it can't"}, {Why: "nor that"}}}, "no piece can be made at another gauge: Row 2: it can't; nor that"},
-		{&ProofError{"Row 3", "it makes 5"}, "prove the rows made anew: Row 3: it makes 5"},
+		{&ProofError{Row: "Row 3", Wrong: "it makes 5"}, "prove the rows made anew: Row 3: it makes 5"},
 		{&FaultError{[]fabric.Finding{{Message: "Row 2 makes 9"}}}, "the pattern does not hold: Row 2 makes 9"},
 	} {
 		if got := c.err.Error(); got != c.want {

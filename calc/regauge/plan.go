@@ -16,7 +16,8 @@ type maker struct {
 	Order
 	doc    *notation.Document // in one size
 	was    *fabric.Result
-	counts map[int]int // the new count for each count of the pattern
+	counts map[int]int    // the new count for each count of the pattern
+	stays  map[int]string // why pieces stay as they are that did not hold beside the others
 }
 
 // plan is one piece on its way.
@@ -26,12 +27,21 @@ type plan struct {
 	blocks []block
 	chain  chain
 	left   *Left // why it stays as it is; nil: it does not
+	along  *plan // the piece along whose rows it is worked; nil: none
+	now    notation.Part
+}
+
+func (p *plan) name() string {
+	if p.part.Name == "" {
+		return "the piece before it"
+	}
+	return p.part.Name
 }
 
 // plans are the pieces, cut into blocks.
 func (m *maker) plans() []*plan {
 	var all []*plan
-	for i := range m.doc.Parts {
+	for i := range m.doc.Parts { // in order: a piece may be worked along the one before it
 		p := &plan{part: &m.doc.Parts[i], chain: chain{line: -1}}
 		all = append(all, p)
 		piece := &m.was.Pieces[i]
@@ -50,8 +60,29 @@ func (m *maker) plans() []*plan {
 		if rows != len(p.strand.rows) && p.left == nil {
 			p.leave(m, "", "its rows do not follow one another")
 		}
+		if why := m.stays[i]; why != "" && p.left == nil {
+			p.leave(m, "", why)
+		}
+		if i > 0 && len(all[i-1].strand.rows) == p.strand.rows[0].count.Stitches && onRowEnds(p.strand.rows[0].of.Steps) {
+			p.along = all[i-1]
+		}
 	}
 	return all
+}
+
+// standsWith says whether a piece is worked along one that stays as it is.
+func (p *plan) standsWith() bool { return p.along != nil && p.along.left != nil }
+
+// onRowEnds says whether a row works one stitch into each row end.
+func onRowEnds(steps []notation.Step) bool {
+	found := false
+	notation.Walk(steps, func(s notation.Step) bool {
+		if s, ok := s.(*notation.Stitches); ok && s.Into.What == notation.RowEnd && s.Into.Choice == notation.EachTo {
+			found = true
+		}
+		return !found
+	})
+	return found
 }
 
 // leave notes that a piece stays as it is.
@@ -125,6 +156,10 @@ func (m *maker) solve(plans []*plan) error {
 		if p.left != nil {
 			continue
 		}
+		if p.along != nil {
+			p.leave(m, "", "its stitches can't be one for each row of "+p.along.name())
+			continue
+		}
 		switch err := m.solveTogether([]*plan{p}); {
 		case errors.As(err, &tangle):
 			p.leave(m, "", "its counts hang together too closely to be rounded at once")
@@ -162,6 +197,10 @@ func (m *maker) solveTogether(plans []*plan) error {
 
 // piece enters the counts of a piece.
 func (r *rounding) piece(p *plan) {
+	if p.standsWith() {
+		p.leave(r.m, "", "it is worked along the rows of "+p.along.name()+", which stays as it is")
+		return
+	}
 	height := grade.Goal{Name: "height", Weight: 2}
 	aside, below := 0, 0           // stitches left for later; rows up to the end of a block
 	upTo := map[int][]grade.Term{} // the rows up to the end of each block, by the number of its last row
@@ -175,6 +214,13 @@ func (r *rounding) piece(p *plan) {
 			b.startAt = p.blocks[i-1].endAt
 		default:
 			b.startAt = r.count(b.start)
+		}
+		if i == 0 && p.along != nil {
+			terms := []grade.Term{{Count: b.startAt, Times: -1}}
+			for k := range p.along.blocks {
+				terms = append(terms, grade.Term{Count: p.along.blocks[k].rowsAt, Times: 1})
+			}
+			r.rule("a stitch for each row of "+p.along.name(), 0, terms...)
 		}
 		r.end(p, i)
 		below += len(b.rows)

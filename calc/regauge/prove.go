@@ -23,6 +23,9 @@ func (m *maker) pieces() (*Remade, error) {
 			continue
 		}
 		part := *p.part
+		if p.left == nil && p.standsWith() {
+			p.leave(m, "", "it is worked along the rows of "+p.along.name()+", which stays as it is")
+		}
 		if p.left == nil {
 			if made, err := m.piece(p); err != nil {
 				var cannot *cannotError
@@ -32,7 +35,7 @@ func (m *maker) pieces() (*Remade, error) {
 				p.leave(m, cannot.rows, cannot.why)
 			} else {
 				part = made
-				out.Pieces = append(out.Pieces, p.made())
+				out.Pieces = append(out.Pieces, p.made(len(out.Doc.Parts)))
 			}
 		}
 		out.Doc.Parts = append(out.Doc.Parts, part)
@@ -61,9 +64,13 @@ func (m *maker) piece(p *plan) (notation.Part, error) {
 	part := m.lines(p, rows)
 	doc := m.document()
 	doc.Parts = []notation.Part{part}
-	if where, wrong := m.compare(doc, 0, rows); wrong != "" {
+	if p.along != nil {
+		doc.Parts = []notation.Part{p.along.now, part}
+	}
+	if where, wrong := m.compare(doc, len(doc.Parts)-1, rows); wrong != "" {
 		return part, &cannotError{where, wrong}
 	}
+	p.now = part
 	return part, nil
 }
 
@@ -101,8 +108,8 @@ func (m *maker) compare(doc *notation.Document, piece int, rows []made) (where, 
 }
 
 // made is what became of a piece, for those who ask.
-func (p *plan) made() Piece {
-	out := Piece{Name: p.part.Name, Make: max(1, p.part.Make)}
+func (p *plan) made(part int) Piece {
+	out := Piece{Part: part, Name: p.part.Name, Make: max(1, p.part.Make)}
 	for i := range p.blocks {
 		b := &p.blocks[i]
 		out.Sections = append(out.Sections, Section{Name: b.name, Stitch: b.stitch, Round: b.round(), Was: Extent{b.start, b.end, len(b.rows)}, Now: b.now})
@@ -117,7 +124,7 @@ func (m *maker) prove(out *Remade) (*Remade, error) {
 	out.Result = fabric.Work(out.Doc, fabric.Options{})
 	if !out.Result.OK() {
 		f := out.Result.Findings[0]
-		return nil, &ProofError{f.Label, f.Message}
+		return nil, &ProofError{f.Label, f.Message, f.Piece}
 	}
 	for i := range out.Pieces {
 		if err := out.sections(&out.Pieces[i]); err != nil {
@@ -129,28 +136,25 @@ func (m *maker) prove(out *Remade) (*Remade, error) {
 
 // sections holds a piece of the printed pattern to its planned counts.
 func (out *Remade) sections(p *Piece) error {
-	for i := range out.Result.Pieces {
-		piece := &out.Result.Pieces[i]
-		if piece.Name != p.Name {
-			continue
-		}
-		at := 0
-		var rows []*fabric.Count
-		for k := range piece.Rows {
-			if c := piece.Rows[k].PerSize[0]; c != nil && c.Main() != "" {
-				rows = append(rows, c)
-			}
-		}
-		for _, s := range p.Sections {
-			at += s.Now.Rows
-			if at > len(rows) {
-				return &ProofError{p.Name, "rows are missing in print"}
-			}
-			if got := rows[at-1].Stitches; got != s.Now.End {
-				return &ProofError{p.Name, fmt.Sprintf("%s ends on %d stitches in print, planned were %d", s.Name, got, s.Now.End)}
-			}
-		}
-		return nil
+	if p.Part >= len(out.Result.Pieces) || out.Result.Pieces[p.Part].Name != p.Name {
+		return &ProofError{p.Name, "the piece is missing in print", p.Part}
 	}
-	return &ProofError{p.Name, "the piece is missing in print"}
+	var rows []*fabric.Count
+	piece := &out.Result.Pieces[p.Part]
+	for k := range piece.Rows {
+		if c := piece.Rows[k].PerSize[0]; c != nil && c.Main() != "" {
+			rows = append(rows, c)
+		}
+	}
+	at := 0
+	for _, s := range p.Sections {
+		at += s.Now.Rows
+		if at > len(rows) {
+			return &ProofError{p.Name, "rows are missing in print", p.Part}
+		}
+		if got := rows[at-1].Stitches; got != s.Now.End {
+			return &ProofError{p.Name, fmt.Sprintf("%s ends on %d stitches in print, planned were %d", s.Name, got, s.Now.End), p.Part}
+		}
+	}
+	return nil
 }

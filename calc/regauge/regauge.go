@@ -6,6 +6,8 @@
 package regauge
 
 import (
+	"errors"
+
 	"countwright/calc/fabric"
 	"countwright/calc/gauge"
 	"countwright/calc/notation"
@@ -32,6 +34,7 @@ type Remade struct {
 
 // Piece is what became of one piece.
 type Piece struct {
+	Part     int // of Doc and of Result.Pieces
 	Name     string
 	Make     int
 	Sections []Section
@@ -90,10 +93,28 @@ func Remake(doc *notation.Document, o Order) (*Remade, error) {
 	if !was.OK() {
 		return nil, &FaultError{was.Findings}
 	}
-	m := &maker{Order: o, doc: single, was: was}
-	out, err := m.pieces()
-	if err != nil {
-		return nil, err
+	m := &maker{Order: o, doc: single, was: was, stays: map[int]string{}}
+	for {
+		out, err := m.pieces()
+		if err != nil {
+			return nil, err
+		}
+		proved, err := m.prove(out)
+		var wrong *ProofError
+		if err == nil || !errors.As(err, &wrong) || !m.stay(wrong.piece) {
+			return proved, err
+		}
 	}
-	return m.prove(out)
+}
+
+// stay leaves a piece as it is that does not hold beside the others, or the one
+// before it that it is worked on; false where there is none left to leave.
+func (m *maker) stay(piece int) bool {
+	for ; piece >= 0; piece-- {
+		if m.stays[piece] == "" {
+			m.stays[piece] = "it hangs together with another piece in a way that can't be carried over"
+			return true
+		}
+	}
+	return false
 }
