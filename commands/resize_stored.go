@@ -332,14 +332,10 @@ func (a remadeReply) data() resizeData {
 			wide, wideWas = max(wide, s.Now.Start, s.Now.End), max(wideWas, s.Was.Start, s.Was.End)
 			tall, tallWas = tall+s.Now.Rows, tallWas+s.Was.Rows
 		}
-		for _, w := range a.made.Result.Pieces {
-			if w.Name != p.Name {
-				continue
-			}
-			for k := range w.Rows {
-				if c := w.Rows[k].PerSize[0]; c != nil && isRow(&w.Rows[k]) {
-					piece.Rows = append(piece.Rows, resizeRow{w.Rows[k].Label, c.Stitches})
-				}
+		made := a.made.Result.Pieces[p.Part].Rows
+		for k := range made {
+			if c := made[k].PerSize[0]; c != nil && isRow(&made[k]) {
+				piece.Rows = append(piece.Rows, resizeRow{made[k].Label, c.Stitches})
 			}
 		}
 		d.Pieces = append(d.Pieces, piece)
