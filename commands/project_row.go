@@ -67,13 +67,13 @@ func projectRow(s Services) *Command {
 				return reply.Reply{}, Refused("%s is finished. If there is more to do, take it up again first: /project pause project:%d resume:yes", w.Name, w.ID)
 			}
 			at := w.tally.Piece
-			if !piece.Given(r) { // a piece that is done gives way to the next
-				at, _ = w.tally.Next(w.pieces)
-				if c := n.Of(r); c.by < 0 {
-					at = w.tally.Piece
+			switch {
+			case piece.Given(r):
+				if at, err = w.pieceNamed(piece, piece.Of(r)); err != nil {
+					return reply.Reply{}, err
 				}
-			} else if at, err = w.pieceNamed(piece, piece.Of(r)); err != nil {
-				return reply.Reply{}, err
+			case n.Of(r).by >= 0: // a piece that is done gives way to the next
+				at, _ = w.tally.Next(w.pieces)
 			}
 			step := ProjectStep{Piece: at, Minutes: minutes.Of(r)}
 			switch {
