@@ -318,5 +318,29 @@ func asSentence(s string) string {
 	return s + "."
 }
 
-// next is what can be done with the text that was just checked.
-func (c *checked) next(Request) []reply.Action { return nil }
+// next is what can be done with the text that was just checked. The lines name
+// it, as no button can hold it.
+func (c *checked) next(r Request) []reply.Action {
+	name := justChecked
+	if c.saved != nil {
+		name = c.saved.Name
+	}
+	if c.file {
+		return nil
+	}
+	var all []reply.Action
+	add := func(label, path string, more map[string]Input) {
+		if line := Line(path, more); len(line) <= mostAsked {
+			all = append(all, reply.Button{Label: label, Line: line})
+		}
+	}
+	add("Chart it", "pattern chart", map[string]Input{"name": {Text: name}})
+	if c.doc.Terms != r.Terms() {
+		to := termsName(r.Terms())
+		add("In "+to+" terms", "pattern terms", map[string]Input{"name": {Text: name}, "to": {Text: to}})
+	}
+	if c.result.OK() && c.stated {
+		add("At my gauge", "resize", map[string]Input{"pattern": {Text: name}})
+	}
+	return all
+}

@@ -200,6 +200,22 @@ func TestJustChecked(t *testing.T) {
 	}
 }
 
+// What a check offers next works as it stands.
+func TestCheckButtons(t *testing.T) {
+	for _, line := range []string{"/pattern check name:spring hat", `/pattern check text:"Gauge: 16 sts and 18 rows = 10 cm\nCh 11\nRow 1: dc in 2nd ch from hook and in each ch across (10)" terms:UK`} {
+		set := All(withSwatch().services(), nil)
+		r := set.RunLine(context.Background(), asker, line)
+		if r.Error != nil || len(r.Actions) < 2 {
+			t.Errorf("%s: %+v offers %v", line, r.Error, r.Actions)
+		}
+		for _, a := range r.Actions {
+			if next := set.RunLine(context.Background(), asker, a.(reply.Button).Line); next.Error != nil {
+				t.Errorf("%s: %+v", a.(reply.Button).Line, next.Error)
+			}
+		}
+	}
+}
+
 func TestLatelyIsBounded(t *testing.T) {
 	l := newLately()
 	for i := range mostLately + 10 {
