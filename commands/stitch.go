@@ -36,8 +36,8 @@ func stitchCommand(s Services) *Command {
 			}
 			r = told(r, terms, level)
 			found, err := findStitch(r, name)
-			if word, ok := noStitch(r, name.Of(r), found); ok && !step.Given(r) {
-				a := newTermAnswer(r, name.Of(r), append([]term.Answer{word}, found.answers()...), own)
+			if word, ok := noStitch(r, inOneLine(name.Of(r)), found); ok && !step.Given(r) {
+				a := newTermAnswer(r, inOneLine(name.Of(r)), append([]term.Answer{word}, found.answers()...), own)
 				a.option = name.spec.Name
 				return a.reply()
 			}
@@ -67,7 +67,7 @@ type foundStitch struct {
 
 // findStitch reads the name of a stitch in the terms of the answer.
 func findStitch(r Request, name *Opt[string]) (foundStitch, error) {
-	asked := name.Of(r)
+	asked := inOneLine(name.Of(r))
 	matches := lesson.Find(asked, r.dialect(), 7)
 	var all []stitch.Stitch
 	for _, m := range matches {

@@ -8,7 +8,8 @@ import (
 	"countwright/commands/reply"
 )
 
-// step shows one step of a stitch, with the way back and on.
+// step shows one step of a stitch, with the way back and on, to the asker
+// alone: a channel would fill with steps.
 func (a *stitchAnswer) step(n int, option *Opt[int]) (reply.Reply, error) {
 	last := len(a.lesson.Steps)
 	if n > last {
@@ -44,7 +45,7 @@ func (a *stitchAnswer) step(n int, option *Opt[int]) (reply.Reply, error) {
 	next = append(next, reply.Button{Label: "All of it", Line: a.r.changed(own)}, a.r.switchTerms(other))
 	data := a.figures()
 	data["step"], data["steps"] = n, last
-	return reply.Reply{Title: fmt.Sprintf("%s: step %d of %d", upperFirst(stitchTitle(a.words())), n, last), Parts: a.parts, Actions: next, Data: data}, nil
+	return reply.Reply{Title: fmt.Sprintf("%s: step %d of %d", upperFirst(stitchTitle(a.words())), n, last), Private: true, Parts: a.parts, Actions: next, Data: data}, nil
 }
 
 // loops draws the hook after a step, unless the step says nothing of loops.

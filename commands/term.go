@@ -38,7 +38,7 @@ func termCommand(s Services) *Command {
 
 // explainWord answers for one word, or for several one by one.
 func explainWord(r Request, word *Opt[string], own ownStitch) (reply.Reply, error) {
-	asked := word.Of(r)
+	asked := inOneLine(word.Of(r))
 	answers := term.Explain(asked, r.dialect(), 10)
 	if bare := strings.TrimLeft(asked, "0123456789 "); len(answers) == 0 && bare != asked {
 		asked, answers = bare, term.Meanings(bare, r.dialect()) // "2dc" asks for dc
@@ -164,7 +164,7 @@ func wordsReply(r Request, asked string, answers []term.Answer) reply.Reply {
 	own := map[string]string{"word": asked}
 	return reply.Reply{Title: fmt.Sprintf("“%s”, word by word (%s terms)", clip(asked, 60), termsName(r.Terms())),
 		Parts:   []reply.Block{reply.Fields{Items: items}},
-		Actions: []reply.Action{r.switchTerms(own), menu},
+		Actions: tappable([]reply.Action{r.switchTerms(own), menu}),
 		Data:    map[string]any{"asked": asked, "terms": termsName(r.Terms()), "answers": data}}
 }
 

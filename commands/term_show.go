@@ -226,7 +226,7 @@ func (a *termAnswer) actions() []reply.Action {
 	if len(menu.Choices) > 0 {
 		next = append(next, menu)
 	}
-	return next
+	return tappable(next)
 }
 
 // seeAlso lists other meanings, what goes with the word, and some words close

@@ -85,7 +85,7 @@ func (o troubleOptions) run(ctx context.Context, s Services, r Request) (reply.R
 
 // find reads the symptom.
 func (t *talk) find(symptom *Opt[string]) error {
-	asked := symptom.Of(t.r)
+	asked := inOneLine(symptom.Of(t.r))
 	if found, ok := trouble.Lookup(strings.ToLower(asked), t.r.dialect()); ok {
 		t.Trouble = found
 		return nil

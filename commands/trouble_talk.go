@@ -19,6 +19,8 @@ type talk struct {
 	others []string  // other troubles that it may be
 	checks []weighed // all possible causes
 	parts  []reply.Block
+
+	private bool
 }
 
 func (t *talk) add(b ...reply.Block) { t.parts = append(t.parts, b...) }
@@ -51,6 +53,7 @@ func (t *talk) reply(o troubleOptions) (reply.Reply, error) {
 			Message: fmt.Sprintf("there are %d possible causes", len(t.checks))}
 	}
 	show := o.show.Of(t.r)
+	t.private = n > 0 || show != "" // only the beginning is for the whole channel
 	if t.note != "" && show != showFix {
 		t.add(reply.Text{Text: t.note})
 	}
@@ -171,7 +174,7 @@ func (t *talk) done(next []reply.Action, w *weighed) reply.Reply {
 	if menu := t.elsewhere(); len(menu.Choices) > 0 {
 		next = append(next, menu)
 	}
-	return reply.Reply{Title: t.Symptom, Parts: t.parts, Actions: next, Data: t.figures(w)}
+	return reply.Reply{Title: t.Symptom, Private: t.private, Parts: t.parts, Actions: next, Data: t.figures(w)}
 }
 
 // elsewhere offers the troubles that the question may also have meant, that
@@ -268,9 +271,6 @@ func (t *talk) label(option string, need trouble.Need) string {
 	}
 	return clip(strings.TrimSuffix(need.Ask, "?"), 45)
 }
-
-// longestLine is the longest command line that a button can hold.
-const longestLine = 90
 
 // line is the line of the talk with some options changed; where the talk
 // stands is left out unless it is among them. A line that is too long for a

@@ -1,6 +1,9 @@
 package commands
 
 import (
+	"slices"
+	"strings"
+
 	"countwright/calc/notation"
 	"countwright/calc/stitch"
 	"countwright/commands/reply"
@@ -48,6 +51,21 @@ func (r Request) otherTerms() notation.Terms {
 		return notation.US
 	}
 	return notation.UK
+}
+
+// inOneLine is what a member wrote, fit to be said again in a line.
+func inOneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// longestLine is the longest command line, in bytes, that a button can hold.
+const longestLine = 90
+
+// tappable leaves out the buttons whose lines are too long: those that would say
+// a long question once more.
+func tappable(next []reply.Action) []reply.Action {
+	return slices.DeleteFunc(next, func(a reply.Action) bool {
+		b, ok := a.(reply.Button)
+		return ok && len(b.Line) > longestLine
+	})
 }
 
 // changed is the line of this asking with some options changed: what a button
