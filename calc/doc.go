@@ -26,6 +26,7 @@
 //
 // Words for beginners:
 //
+//   - guide: ways through several commands to what a person wants
 //   - lesson: how each stitch is worked
 //   - term: the glossary
 //   - trouble: from a symptom to its causes

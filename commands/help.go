@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"countwright/calc/guide"
 	"countwright/commands/reply"
 )
 
@@ -26,7 +27,11 @@ func help(list func() []*Command) *Command {
 			case about.Given(r):
 				return explain(about.Of(r), list())
 			case way.Given(r):
-				return way.Of(r).reply(r), nil
+				g, err := guideNamed(r, way)
+				if err != nil {
+					return reply.Reply{}, err
+				}
+				return guideReply(r, g), nil
 			}
 			return overview(r, list()), nil
 		},
@@ -134,9 +139,9 @@ func (c *Command) want() string {
 // levels.
 func overviewActions(r Request, mine, hosts []*Command) []reply.Action {
 	var next []reply.Action
-	for _, g := range guides {
-		if g.level == r.Level() && len(next) < 5 {
-			next = append(next, reply.Button{Label: upperFirst(g.want), Line: r.changed(map[string]string{"guide": g.name, "level": ""})})
+	for _, g := range guide.All(r.dialect()) {
+		if g.Level == r.Level() && len(next) < 5 {
+			next = append(next, reply.Button{Label: upperFirst(g.Want), Line: r.changed(map[string]string{"guide": g.ID, "level": ""})})
 		}
 	}
 	menu := reply.Menu{Label: "How do I …"}

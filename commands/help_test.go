@@ -5,7 +5,9 @@ import (
 	"strings"
 	"testing"
 
+	"countwright/calc/guide"
 	"countwright/calc/notation"
+	"countwright/calc/stitch"
 	"countwright/commands/reply"
 )
 
@@ -88,10 +90,11 @@ func TestGuidesWork(t *testing.T) {
 	host := asker
 	host.Host = true
 	byLevel := map[string]int{}
-	for _, g := range guides {
-		byLevel[g.level]++
+	for _, g := range guide.All(stitch.US) {
+		byLevel[g.Level]++
 		for _, terms := range []notation.Terms{notation.US, notation.UK} {
-			line := "/help guide:" + g.name + " terms:" + termsName(terms)
+			g, _ := guide.Lookup(g.ID, stitch.Dialect(terms))
+			line := "/help guide:" + g.ID + " terms:" + termsName(terms)
 			r := tapped(t, line, notation.US)
 			checkReply(t, line, r)
 			if r.Error != nil {
@@ -105,14 +108,14 @@ func TestGuidesWork(t *testing.T) {
 			m.settings[asker.Member.ID] = Settings{Terms: terms}
 			set := All(m.services(), nil)
 			asked := Request{Settings: Settings{Terms: terms}}
-			for _, s := range g.steps {
-				if got := set.RunLine(context.Background(), host, s.in(asked)); got.Error != nil {
-					t.Errorf("guide %s: %s: %+v", g.name, s.in(asked), *got.Error)
+			for _, s := range g.Steps {
+				if got := set.RunLine(context.Background(), host, guideLine(asked, s)); got.Error != nil {
+					t.Errorf("guide %s: %s: %+v", g.ID, guideLine(asked, s), *got.Error)
 				}
 			}
 			for label, next := range buttons(r) {
 				if got := tapped(t, next, notation.US+notation.UK-terms); got.Error != nil {
-					t.Errorf("guide %s: %q (%s): %+v", g.name, label, next, *got.Error)
+					t.Errorf("guide %s: %q (%s): %+v", g.ID, label, next, *got.Error)
 				}
 			}
 		}
@@ -133,6 +136,12 @@ func TestHelpSuggestions(t *testing.T) {
 		if len(offers) == 0 || want != "" && offers[0].Value != want {
 			t.Errorf("%q offers %v, want %q first", typed, offers, want)
 		}
+	}
+	if offers := set.Complete(context.Background(), call, "guide", "fits"); len(offers) != 1 || offers[0].Value != "fit" {
+		t.Errorf("fits offers %v", offers)
+	}
+	if r := tapped(t, "/help guide:first stiches", notation.US); r.Error == nil || r.Error.Example != "guide:first stitches" {
+		t.Errorf("a misspelt guide: %+v", r.Error)
 	}
 	if r := tapped(t, "/help guide:nonsense", notation.US); r.Error == nil || !strings.Contains(r.Error.Message, "first stitches") {
 		t.Errorf("a guide that there is not: %+v", r.Error)

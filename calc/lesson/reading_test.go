@@ -5,6 +5,7 @@ import (
 	"testing"
 	"unicode"
 
+	"countwright/calc/guide"
 	"countwright/calc/lesson"
 	"countwright/calc/stitch"
 	"countwright/calc/term"
@@ -124,6 +125,13 @@ func TestTextsAreEasyToRead(t *testing.T) {
 				parts = append(parts, c.Cause, c.Test, c.Fix)
 			}
 			texts["trouble "+p.ID] = strings.Join(parts, " ")
+		}
+		for _, g := range guide.All(d) {
+			parts := []string{g.Last}
+			for _, step := range g.Steps {
+				parts = append(parts, step.Do)
+			}
+			texts["guide "+g.ID] = strings.Join(parts, " ")
 		}
 		sentences, words, syllables := 0, 0, 0
 		for name, text := range texts {
