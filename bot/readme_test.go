@@ -20,7 +20,7 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the generated parts of README.md and its picture")
 
-// shown is what the README's transcript asks, as a newcomer would.
+// shown is what the README's talk asks, as a newcomer would.
 var shown = []string{
 	"@mira /gauge swatch stitches:21 rows:15 width:15 cm height:15 cm hook:5 yarn:rust wool stitch:hdc weight:17 g washed:yes",
 	"/even shape stitches:87 increase:14",
@@ -38,8 +38,8 @@ func TestReadme(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	transcript, drawn := readmeTranscript(t)
-	want := between(t, string(text), "transcript", transcript)
+	talk, drawn := readmeTalk(t)
+	want := between(t, string(text), "talk", talk)
 	want = between(t, want, "commands", commandTable())
 	if *update {
 		if err := os.WriteFile("../README.md", []byte(want), 0o644); err != nil {
@@ -65,9 +65,9 @@ func TestReadme(t *testing.T) {
 	}
 }
 
-// readmeTranscript asks in a new practice room and returns what a newcomer
+// readmeTalk asks in a new practice room and returns what a newcomer
 // sees, and the last picture drawn.
-func readmeTranscript(t *testing.T) (text string, drawn []byte) {
+func readmeTalk(t *testing.T) (text string, drawn []byte) {
 	t.Helper()
 	ctx := context.Background()
 	s, err := store.Open(ctx, store.Options{})

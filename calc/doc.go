@@ -59,7 +59,7 @@
 //
 //   - Craft Yarn Council, Standards & Guidelines for Crochet and Knitting, 2015
 //     and 2018 (from memory; its Woman and Child charts in centimetres read in a
-//     stored transcription): sizes, ease, hooks, abbreviations, symbols.
+//     stored copy): sizes, ease, hooks, abbreviations, symbols.
 //     Packages sizing, hook, stitch, term.
 //   - Craft Yarn Council, Standard Yarn Weight System, crochet table as reprinted
 //     in Crochet World, October 2018, p. 64; knitting table, a stored reprint.
