@@ -96,8 +96,12 @@ func resize(s Services) *Command {
 				return reply.Reply{}, err
 			}
 			out, err := a.reply()
-			if err != nil || !o.sheet.Given(r) {
+			if err != nil {
 				return out, err
+			}
+			out.Actions = append(out.Actions, startButton(r)...)
+			if !o.sheet.Given(r) {
+				return out, nil
 			}
 			return a.withSheet(out, o.sheet.Of(r))
 		},
