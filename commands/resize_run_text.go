@@ -159,10 +159,15 @@ func (r *sectionRun) on() []string {
 		return []string{fmt.Sprintf("take away %d sts in each rnd, in the first only as many as leave a multiple of %d, down to %s sts: %s rnds.", r.all[0].Each, r.all[0].Each, r.end(), r.rows())}
 	case r.of.Shape == pattern.Corners:
 		return []string{fmt.Sprintf("in each further rnd 3 sts in the middle st of each corner: %s rnds, %s sts.", r.rows(), r.end())}
-	case r.of.Shape != pattern.NoShape && r.of.Worked != pattern.InRounds:
-		return r.slope(more)
+	case r.of.Shape == pattern.Raglan:
+		return r.raglan()
+	case r.of.Shape == pattern.BothEdges || r.of.Shape != pattern.NoShape && r.of.Worked != pattern.InRounds:
+		return r.slope(name, more)
 	}
 	out := []string{fmt.Sprintf("%s %s %s%s, even.", r.abbr, r.rows(), name, more)}
+	if r.of.Underarm.Said() {
+		out = append(out, r.parted())
+	}
 	if r.of.Opening.Said() {
 		out = append(out, fmt.Sprintf("In the first of them, after the first st, ch %s over as many sts for the opening; in the next, as many sts into that space.", r.ints(func(s grade.Section) int { return s.Opening })))
 	}
@@ -178,14 +183,43 @@ func (r *sectionRun) holes() string {
 	return fmt.Sprintf("In the middle row make %s buttonholes of %s sts (ch %s, skip %s), spread evenly along the first %d edges; in the next row work %s sts into each.", number, width, width, width, r.of.Holes.Along, width)
 }
 
-// slope tells shaping at the edges: every so many rows, so many times.
-func (r *sectionRun) slope(more string) []string {
+// raglan tells how the panels of a yoke share its first round, and how they
+// grow.
+func (r *sectionRun) raglan() []string {
+	grow := func(of func(*grade.Panels) grade.Panel) (start, by, end string) {
+		panel := func(s grade.Section) grade.Panel { return of(s.Panels) }
+		return r.ints(func(s grade.Section) int { return panel(s).Start }),
+			r.ints(func(s grade.Section) int { return (panel(s).End - panel(s).Start) / 2 }),
+			r.ints(func(s grade.Section) int { return panel(s).End })
+	}
+	bodyStart, bodyBy, bodyEnd := grow(func(p *grade.Panels) grade.Panel { return p.Body })
+	sleeveStart, sleeveBy, sleeveEnd := grow(func(p *grade.Panels) grade.Panel { return p.Sleeve })
+	return []string{
+		fmt.Sprintf("%s; of these %s for the back, %s for a sleeve, as many for the front and as many for the other sleeve.", r.abbr, bodyStart, sleeveStart),
+		fmt.Sprintf("Increase %s sts at each edge of back and front and %s sts at each edge of the sleeves, both spread evenly over the rnds after the first.", bodyBy, sleeveBy),
+		fmt.Sprintf("%s rnds in all, %s sts at the end: back and front %s, sleeves %s.", r.rows(), r.end(), bodyEnd, sleeveEnd),
+	}
+}
+
+// parted tells the rounds after which the sleeves stand apart.
+func (r *sectionRun) parted() string {
+	return fmt.Sprintf("In the first of them work over the back, ch %s, leave the sts of a sleeve, and the same with the front; in the next work into each of these ch too: %s sts.",
+		r.ints(func(s grade.Section) int { return s.Underarm }), r.start())
+}
+
+// slope tells shaping at the edges: every so many rows or rounds, so many
+// times.
+func (r *sectionRun) slope(name, more string) []string {
+	one := strings.TrimSuffix(name, "s")
 	edge := map[pattern.Shape]string{pattern.LeftEdge: "the left edge (seen from the right side)", pattern.RightEdge: "the right edge (seen from the right side)", pattern.BothEdges: "both edges"}[r.of.Shape]
+	if r.of.Worked == pattern.InRounds {
+		edge = "the beginning and at the end of the rnd"
+	}
 	verb := "decrease"
 	if r.all[0].End > r.all[0].Start {
 		verb = "increase"
 	}
-	total := fmt.Sprintf("%s rows%s, %s sts at the end.", r.rows(), more, r.end())
+	total := fmt.Sprintf("%s %s%s, %s sts at the end.", r.rows(), name, more, r.end())
 	phases := make([]shapingPhases, len(r.all))
 	simple := true
 	for i, s := range r.all {
@@ -201,7 +235,7 @@ func (r *sectionRun) slope(more string) []string {
 			}
 			return n
 		})
-		return []string{fmt.Sprintf("%s; %s %s sts at %s, spread evenly over the rows. %s", r.abbr, verb, at, edge, total)}
+		return []string{fmt.Sprintf("%s; %s %s sts at %s, spread evenly over the %s. %s", r.abbr, verb, at, edge, name, total)}
 	}
 	figure := func(of func(shapingPhases) int) string {
 		values := make([]int, len(phases))
@@ -210,20 +244,20 @@ func (r *sectionRun) slope(more string) []string {
 		}
 		return sizeString(values)
 	}
-	said := []string{"in row " + figure(func(p shapingPhases) int { return p.first })}
+	said := []string{"in " + one + " " + figure(func(p shapingPhases) int { return p.first })}
 	for k := range 2 {
 		times := figure(func(p shapingPhases) int { return p.times[k] })
 		if times == "0" {
 			continue
 		}
-		rows := "every " + figure(func(p shapingPhases) int { return p.every[k] }) + " rows"
-		if rows == "every 1 rows" {
-			rows = "every row"
+		rows := "every " + figure(func(p shapingPhases) int { return p.every[k] }) + " " + name
+		if rows == "every 1 "+name {
+			rows = "every " + one
 		}
 		said = append(said, fmt.Sprintf("%s %s times", rows, times))
 	}
 	rest := r.ints(func(s grade.Section) int { return s.Rest })
-	return []string{fmt.Sprintf("%s; %s 1 st at %s %s; then %s rows even. %s", r.abbr, verb, edge, strings.Join(said, ", then "), rest, total)}
+	return []string{fmt.Sprintf("%s; %s 1 st at %s %s; then %s %s even. %s", r.abbr, verb, edge, strings.Join(said, ", then "), rest, name, total)}
 }
 
 // shapingPhases is shaping as "in row 3, then every 2 rows 6 times, then every 3

@@ -9,9 +9,9 @@ import (
 	"countwright/calc/sizing"
 )
 
-func womanOrders(b *testing.B) (*pattern.Pattern, []Order) {
+func womanOrders(b *testing.B, name string) (*pattern.Pattern, []Order) {
 	b.Helper()
-	p, _ := pattern.Find("cardigan")
+	p, _ := pattern.Find(name)
 	table, err := sizing.Named("woman")
 	if err != nil {
 		b.Fatal(err)
@@ -45,12 +45,16 @@ func BenchmarkMake(b *testing.B) {
 	}
 }
 
-// BenchmarkRun is the cardigan in all nine sizes of a table.
+// BenchmarkRun is garments in all nine sizes of a table.
 func BenchmarkRun(b *testing.B) {
-	p, list := womanOrders(b)
-	for b.Loop() {
-		if _, err := Run(p, list); err != nil {
-			b.Fatal(err)
-		}
+	for _, name := range []string{"cardigan", "raglan"} {
+		b.Run(name, func(b *testing.B) {
+			p, list := womanOrders(b, name)
+			for b.Loop() {
+				if _, err := Run(p, list); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

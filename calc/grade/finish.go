@@ -72,6 +72,9 @@ func (pl *plan) standing(s *slot, g *Garment) {
 
 // called names a section, or the stitches that a split leaves, with its piece.
 func (pl *plan) called(piece, section string) string {
+	if left, ok := pl.leftByYoke(piece, section); ok {
+		return left
+	}
 	if p, ok := pl.pattern.Piece(piece); ok && len(p.Sections) == 1 || piece == section {
 		return piece
 	}

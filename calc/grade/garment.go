@@ -57,6 +57,18 @@ type Section struct {
 	Opening          int             // stitches of an opening
 	Picked           []Picked        // what is picked up, in working order
 	Profile          []int           // stitches after each round; nil for rows
+	Panels           *Panels         // of a raglan; nil: none
+	Underarm         int             // stitches added under each arm, of the section after a raglan
+}
+
+// Panels is what a raglan yoke has: front and back are alike, and both sleeves.
+type Panels struct{ Body, Sleeve Panel }
+
+// Panel is one panel of a raglan yoke, which grows as much at both edges.
+type Panel struct {
+	Start, End int
+	Every      []spacing.Every // growth at an edge, as runs of equal distances
+	Rest       int             // plain rounds after the last growth
 }
 
 // Picked is stitches picked up along one edge, or a corner.

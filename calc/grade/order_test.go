@@ -43,8 +43,11 @@ func TestBiggerBodyNeverGetsASmallerPiece(t *testing.T) {
 func compare(t *testing.T, name string, small, large *Garment) {
 	t.Helper()
 	for i, f := range small.Finished {
-		grown, to := large.Finished[i], large.Finished[i].Target-f.Target
-		if to >= f.Unit && grown.MM < f.MM-slack || to >= 0 && grown.MM < f.MM-f.Unit-slack {
+		grown, to, step := large.Finished[i], large.Finished[i].Target-f.Target, f.Unit
+		if f.Name == "around the neck before the band" { // of a yoke of four panels, two and two alike
+			step *= 2
+		}
+		if to >= step && grown.MM < f.MM-slack || to >= 0 && grown.MM < f.MM-step-slack {
 			t.Errorf("%s: %s goes from %.1f to %.1f mm, though %.1f and %.1f are wanted", name, f.Name, f.MM, grown.MM, f.Target, grown.Target)
 		}
 	}

@@ -52,7 +52,7 @@ type drafter struct {
 func (pl *plan) outline(piece *pattern.Piece) Outline {
 	d := &drafter{plan: pl, piece: piece}
 	root := pl.slot(piece.Name, piece.Sections[0].Name)
-	if root.First == pattern.OnEdges {
+	if root.First == pattern.OnEdges && !root.sleeve() {
 		return Outline{}
 	}
 	d.out.Double = root.Worked == pattern.InRounds
@@ -62,6 +62,12 @@ func (pl *plan) outline(piece *pattern.Piece) Outline {
 		d.out.Points = d.walk(root, 0, 0, true)
 	}
 	return d.out
+}
+
+// sleeve reports whether a section is picked up and yet a part to be drawn:
+// shaped at its edges, in rounds, as no edging is.
+func (s *slot) sleeve() bool {
+	return s.First == pattern.OnEdges && s.Worked == pattern.InRounds && s.Shape == pattern.BothEdges
 }
 
 // width of a section's bottom: a strip is drawn as wide as what it carries.
@@ -177,7 +183,7 @@ func (d *drafter) dome() {
 	y := 0.
 	for i := range d.piece.Sections {
 		s := d.slot(d.piece.Name, d.piece.Sections[i].Name)
-		if s.Worked != pattern.InRounds || s.First == pattern.OnEdges {
+		if s.Worked != pattern.InRounds || s.First == pattern.OnEdges && !s.sleeve() {
 			break
 		}
 		rounds = append(rounds, s)
@@ -187,15 +193,19 @@ func (d *drafter) dome() {
 	for _, s := range rounds {
 		rows, top := d.value[s.rows], y
 		right = append(right, Point{d.across(s), y})
-		for _, n := range (&writer{plan: d.plan, piece: d.piece}).profile(s) {
+		w := &writer{plan: d.plan, piece: d.piece}
+		for i, n := range w.profile(s) {
 			y -= s.h
-			right = append(right, Point{float64(n) * s.w / 4, y})
+			x := float64(n) * s.w / 4
+			if s.Shape == pattern.Raglan { // without the sleeves
+				x = d.yokeWidth(w, s, i) / 2
+			}
+			right = append(right, Point{x, y})
 		}
 		edge := right[len(right)-1].X
 		d.measure(Dimension{Name: s.Name, From: Point{-edge, y}, To: Point{-edge, top}, MM: top - y, Count: rows, Rows: true, Outer: LeftEdge})
 	}
-	widest := slices.MaxFunc(right, func(a, b Point) int { return cmp.Compare(a.X, b.X) })
-	d.measure(Dimension{Name: "around", From: Point{-widest.X, y}, To: Point{widest.X, y}, MM: 4 * widest.X, Count: int(math.Round(4 * widest.X / rounds[0].w)), Outer: BottomEdge})
+	d.around(rounds, right)
 	points := slices.Clone(right)
 	for _, p := range slices.Backward(right) {
 		points = append(points, Point{-p.X, p.Y})
@@ -204,11 +214,44 @@ func (d *drafter) dome() {
 	d.out.Points = tidy(points)
 }
 
+// around measures work in rounds laid double: where it is widest, and where a
+// yoke or a sleeve begins or ends.
+func (d *drafter) around(rounds []*slot, right []Point) {
+	first, last := right[0], right[len(right)-1]
+	level := func(name string, half, y float64, layers float64, edge Edge) {
+		mm := 2 * half * layers
+		d.measure(Dimension{Name: name, From: Point{-half, y}, To: Point{half, y}, MM: mm, Count: int(math.Round(mm / rounds[0].w)), Outer: edge})
+	}
+	if rounds[0].sleeve() {
+		level("around the top", first.X, first.Y, 2, TopEdge)
+		level("around the end", last.X, last.Y, 2, BottomEdge)
+		return
+	}
+	if rounds[0].Shape == pattern.Raglan {
+		level("neck of the back", first.X, first.Y, 1, TopEdge)
+	}
+	widest := slices.MaxFunc(right, func(a, b Point) int { return cmp.Compare(a.X, b.X) })
+	level("around", widest.X, last.Y, 2, BottomEdge)
+}
+
 // across is half the width of work in rounds, laid double, before a section's
 // first round.
 func (d *drafter) across(s *slot) float64 {
-	if s.First == pattern.OnRing {
+	switch {
+	case s.First == pattern.OnRing:
 		return 0
+	case s.Shape == pattern.Raglan:
+		return float64(d.value[s.panels.body.start]) * s.w / 2
 	}
 	return float64(d.value[s.start]) * s.w / 4
+}
+
+// yokeWidth is how wide the back of a raglan is after a round.
+func (d *drafter) yokeWidth(w *writer, s *slot, round int) float64 {
+	n := d.value[s.panels.body.start]
+	grows, err := w.grows(s, s.panels.body)
+	for i := 0; i <= round && err == nil; i++ {
+		n += 2 * grows[i]
+	}
+	return float64(n) * s.w
 }

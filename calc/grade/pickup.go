@@ -89,6 +89,9 @@ func (w *writer) own(s *slot) bool {
 // words say along what edge the next stitches are worked.
 func (w *writer) words(s *slot, st stretch) notation.Step {
 	text := "working evenly along the " + lowerFirst(w.called(st.Edge.Piece, st.Edge.Section))
+	if left, ok := w.leftByYoke(st.Edge.Piece, st.Edge.Section); ok {
+		return &notation.Remark{Text: "working evenly along " + lowerFirst(left)}
+	}
 	if w.own(s) {
 		text = map[pattern.Side]string{pattern.Top: "working along the top edge", pattern.Bottom: "(other side of the foundation)",
 			pattern.LeftSide: "working evenly down the left side", pattern.RightSide: "working evenly up the right side"}[st.Edge.Side]

@@ -37,6 +37,7 @@ type slot struct {
 	grows            bool    // towards the end
 	plain            int     // rows without shaping at the end
 	disc             int     // increases of a flat round
+	panels           *panels // of a raglan
 }
 
 func (s *slot) name() string { return s.piece.Name + ", " + s.Name }
@@ -153,7 +154,7 @@ func (pl *plan) addSlot(piece *pattern.Piece, section *pattern.Section) error {
 	below := pl.slot(piece.Name, section.Of)
 	shared := isShare(piece, section.Name)
 	switch {
-	case section.First == pattern.OnStitches && !shared && !section.Start.Said():
+	case section.First == pattern.OnStitches && !shared && !section.Start.Said() && !section.Underarm.Said():
 		s.start = below.end
 	case section.First == pattern.OnRing:
 		s.disc = pl.discOf(s)
@@ -165,26 +166,15 @@ func (pl *plan) addSlot(piece *pattern.Piece, section *pattern.Section) error {
 	if section.Shape != pattern.NoShape {
 		s.end = pl.add(s.name()+": stitches at the end", end, s.w, section.Least, section.Fits)
 	}
-	switch {
-	case section.Worked == pattern.Sideways && !section.Length.Said() && section.Rows == 0:
-		s.rows = -1 // as many as there are stitches on its row ends
-	case section.Rows > 0:
-		s.rows = pl.fixed(s.name()+": rows", section.Rows, s.h)
-	default:
-		least := 1
-		switch {
-		case section.Holes != nil || section.Shape == pattern.Ball:
-			least = 3 // one before the holes, and one to close them
-		case section.Opening.Said():
-			least = 2
-		}
-		s.rows = pl.add(s.name()+": rows", length, s.h, least, section.RowFits)
-	}
+	s.rows = pl.addRows(s, length)
 	if section.First == pattern.OnRowEnds {
 		below.rows = s.start
 	}
 	if section.First == pattern.OnStitches && !shared && section.Start.Said() {
 		pl.rule(s.name()+" begins on the stitches below", 0, Term{s.start, 1}, Term{below.end, -1})
+	}
+	if err := pl.raglan(s, below); err != nil {
+		return err
 	}
 	plain, err := pl.length(s.name(), section.Plain)
 	if err != nil {
@@ -195,6 +185,25 @@ func (pl *plan) addSlot(piece *pattern.Piece, section *pattern.Section) error {
 	}
 	pl.slots = append(pl.slots, s)
 	return nil
+}
+
+// addRows lays down the rows of a section; -1: as many as there are stitches on
+// its row ends.
+func (pl *plan) addRows(s *slot, length float64) int {
+	switch {
+	case s.Worked == pattern.Sideways && !s.Length.Said() && s.Rows == 0:
+		return -1
+	case s.Rows > 0:
+		return pl.fixed(s.name()+": rows", s.Rows, s.h)
+	}
+	least := 1
+	switch {
+	case s.Holes != nil || s.Shape == pattern.Ball:
+		least = 3 // one before the holes, and one to close them
+	case s.Opening.Said() || s.Underarm.Said() || s.Shape == pattern.Raglan:
+		least = 2
+	}
+	return pl.add(s.name()+": rows", length, s.h, least, s.RowFits)
 }
 
 func isShare(piece *pattern.Piece, section string) bool {
@@ -239,7 +248,7 @@ func (pl *plan) shaping(s *slot) {
 		pl.atMost(s.name()+": the rounds are enough", s.disc, Term{s.start, 1}, Term{s.rows, -s.disc})
 		pl.atMost(s.name()+": no round too many", -1, Term{s.rows, s.disc}, Term{s.start, -1})
 		return
-	case pattern.Ball:
+	case pattern.Ball, pattern.Raglan:
 		return
 	case pattern.Corners:
 		n := 0

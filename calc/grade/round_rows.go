@@ -28,8 +28,11 @@ func (s *slot) sphere(rounds int) []int {
 // profile is the stitches at the end of each round of a section.
 func (w *writer) profile(s *slot) []int {
 	start, end, rounds := w.value[s.start], w.value[s.end], w.value[s.rows]
-	if s.Shape == pattern.Ball {
+	switch s.Shape {
+	case pattern.Ball:
 		return s.sphere(rounds)
+	case pattern.Raglan, pattern.BothEdges:
+		return w.grown(s)
 	}
 	counts := make([]int, rounds)
 	for i := range counts {
@@ -47,8 +50,36 @@ func (w *writer) profile(s *slot) []int {
 	return counts
 }
 
+// grown is the stitches after each round of a section that is shaped at edges.
+func (w *writer) grown(s *slot) []int {
+	counts := make([]int, w.value[s.rows])
+	n := w.value[s.start]
+	if s.Shape == pattern.Raglan {
+		body, errBody := w.grows(s, s.panels.body)
+		sleeve, errSleeve := w.grows(s, s.panels.sleeve)
+		for i := range counts {
+			if errBody == nil && errSleeve == nil {
+				n += 4*body[i] + 4*sleeve[i]
+			}
+			counts[i] = n
+		}
+		return counts
+	}
+	changes, err := w.slope(s, 1, entrance{})
+	for i := range counts {
+		if err == nil {
+			n += changes[i].right + changes[i].left
+		}
+		counts[i] = n
+	}
+	return counts
+}
+
 // rounds is the rows of a section worked in rounds.
 func (w *writer) rounds(s *slot, first int) ([]made, error) {
+	if s.Shape == pattern.Raglan {
+		return w.yokeRounds(s, first)
+	}
 	m := s.maker()
 	n := w.value[s.start]
 	var out []made
@@ -61,6 +92,9 @@ func (w *writer) rounds(s *slot, first int) ([]made, error) {
 		case s.Shape == pattern.Corners:
 			steps, next = w.corners(s, i)
 			r.form = fmt.Sprint("corners ", i)
+		case next != n && s.Shape == pattern.BothEdges:
+			steps = append([]notation.Step{m.chain()}, m.shaped((next-n)/2, (next-n)/2)...)
+			r.form = fmt.Sprint("edges ", next-n)
 		case next != n:
 			var err error
 			if steps, err = m.spread(n, next-n, spacing.Round); err != nil {
@@ -73,6 +107,9 @@ func (w *writer) rounds(s *slot, first int) ([]made, error) {
 		r.steps = append(steps, join())
 		r.count, n = next, next
 		out = append(out, r)
+	}
+	if s.Underarm.Said() {
+		w.parted(s, w.slot(w.piece.Name, s.Of), out)
 	}
 	if s.Opening.Said() {
 		return out, w.opened(s, out)

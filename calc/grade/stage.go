@@ -38,7 +38,10 @@ func (pl *plan) stages() {
 						continue
 					}
 					along := pl.side(p.Edge)
-					need := pl.stage[along.count] + 1
+					need := pl.stage[along.count]
+					if !along.stitches { // its length must be known
+						need++
+					}
 					if along.slot != nil {
 						need = max(need, pl.stage[along.slot.start]+1, pl.stage[along.slot.end]+1)
 					}

@@ -308,6 +308,9 @@ func (w *writer) tell(s *slot, first int, in entrance) (Section, error) {
 	}
 	if s.Worked == pattern.InRounds {
 		t.Profile = w.profile(s)
+		if err := w.tellRounds(s, &t); err != nil {
+			return t, err
+		}
 		if s.Opening.Said() {
 			width, err := w.length(s.name(), s.Opening)
 			if err != nil {

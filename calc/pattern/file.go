@@ -56,14 +56,21 @@ type (
 		Width map[string]string
 	}
 	fileSection struct {
-		Name, Note, Stitch, Loop, Worked, First, Of   string
-		Repeat, Pick                                  []string
-		Start, End, Length, Plain, Shape, On, Opening string
-		Rows, Least                                   int
-		Multiple                                      []int
-		Keep                                          bool
-		RowMultiple                                   []int `toml:"row_multiple"`
-		Buttonholes                                   *fileHoles
+		Name, Note, Stitch, Loop, Worked, First, Of             string
+		Repeat, Pick                                            []string
+		Start, End, Length, Plain, Shape, On, Opening, Underarm string
+		Rows, Least                                             int
+		Multiple                                                []int
+		Keep                                                    bool
+		RowMultiple                                             []int `toml:"row_multiple"`
+		Buttonholes                                             *fileHoles
+		Panels                                                  *filePanels
+	}
+	filePanels struct {
+		BodyStart   string `toml:"body_start"`
+		BodyEnd     string `toml:"body_end"`
+		SleeveStart string `toml:"sleeve_start"`
+		SleeveEnd   string `toml:"sleeve_end"`
 	}
 	fileHoles struct {
 		Number, Diameter string

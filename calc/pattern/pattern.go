@@ -80,29 +80,45 @@ type Piece struct {
 
 // Section is consecutive rows of one stitch and one shaping.
 type Section struct {
-	Name    string
-	Note    string // a sentence before its first row
-	Stitch  stitch.ID
-	Loop    notation.Loop
-	Repeat  []stitch.ID // stitches that take turns along the row; empty: Stitch only
-	Worked  Worked
-	First   First
-	Of      string // with OnRowEnds and OnStitches: the section below; with InPart: empty
-	Pick    []Pick // with Around and Along: what is picked up, in working order
-	Start   Formula
-	End     Formula // not said: as many as at the start
-	Length  Formula // across the rows; with Sideways: not needed where the rows meet stitches
-	Rows    int     // instead of Length
-	Shape   Shape
-	Right   bool           // shaping on right-side rows only, where they are enough
-	Keep    bool           // its rows are rounded by themselves, before what is beside it
-	Plain   Formula        // without shaping at the end
-	Fits    gauge.Multiple // of the stitches
-	RowFits gauge.Multiple // of the rows
-	Least   int            // fewest stitches; 0: 1
-	Holes   *Buttonholes
-	Opening Formula // width of an opening in the first round, which the second closes: a thumb's
+	Name     string
+	Note     string // a sentence before its first row
+	Stitch   stitch.ID
+	Loop     notation.Loop
+	Repeat   []stitch.ID // stitches that take turns along the row; empty: Stitch only
+	Worked   Worked
+	First    First
+	Of       string // with OnRowEnds and OnStitches: the section below; with InPart: empty
+	Pick     []Pick // with Around and Along: what is picked up, in working order
+	Start    Formula
+	End      Formula // not said: as many as at the start
+	Length   Formula // across the rows; with Sideways: not needed where the rows meet stitches
+	Rows     int     // instead of Length
+	Shape    Shape
+	Right    bool           // shaping on right-side rows only, where they are enough
+	Keep     bool           // its rows are rounded by themselves, before what is beside it
+	Plain    Formula        // without shaping at the end
+	Fits     gauge.Multiple // of the stitches
+	RowFits  gauge.Multiple // of the rows
+	Least    int            // fewest stitches; 0: 1
+	Holes    *Buttonholes
+	Panels   *Panels // with Raglan
+	Underarm Formula // the section goes on over the body panels of a raglan, and adds so much under each arm
+	Opening  Formula // width of an opening in the first round, which the second closes: a thumb's
 }
+
+// Panels are the parts of a raglan yoke, at its first and its last round. Front
+// and back are alike, and so are the sleeves.
+type Panels struct {
+	BodyStart, BodyEnd, SleeveStart, SleeveEnd Formula
+}
+
+// What a raglan leaves for its sleeves, as edges of its piece: the stitches of
+// a sleeve panel, and half of those added under an arm, so that a sleeve can
+// begin in the middle of the underarm.
+const (
+	SleevePanel  = "sleeve"
+	HalfUnderarm = "half underarm"
+)
 
 // Worked is how a section is worked.
 type Worked uint8
@@ -140,6 +156,7 @@ const (
 	Corners         // two more at each picked-up corner in every round after the first
 	Close           // a flat round backwards: down to its first round
 	Ball            // a sphere from one pole to the other, beginning at a ring
+	Raglan          // four panels that grow at their edges: back, sleeve, front, sleeve
 )
 
 // Section returns the section of a name.
@@ -175,7 +192,11 @@ func (p *Pattern) Reads(measure string) bool {
 	}
 	for _, piece := range p.Pieces {
 		for _, s := range piece.Sections {
-			if reads(s.Start) || reads(s.End) || reads(s.Length) || reads(s.Plain) {
+			used := []Formula{s.Start, s.End, s.Length, s.Plain, s.Underarm, s.Opening}
+			if s.Panels != nil {
+				used = append(used, s.Panels.BodyStart, s.Panels.BodyEnd, s.Panels.SleeveStart, s.Panels.SleeveEnd)
+			}
+			if slices.ContainsFunc(used, reads) {
 				return true
 			}
 		}

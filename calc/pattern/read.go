@@ -206,6 +206,9 @@ func (r *reader) piece(p *Pattern, i int, f filePiece) Piece {
 		if !ok || of.Mirror != "" || len(f.Section) > 0 {
 			r.failf("mirror", "%q is no earlier piece to mirror, or this piece has sections of its own", f.Mirror)
 		}
+		if slices.ContainsFunc(of.Sections, func(s Section) bool { return s.Shape == Raglan }) {
+			r.failf("mirror", "%q is a raglan, which has no mirror image", f.Mirror)
+		}
 		return of.mirrored(piece)
 	}
 	for k, s := range f.Section {
@@ -291,13 +294,18 @@ func (p *Pattern) Has(e Edge) error {
 	return fmt.Errorf("piece %s has no section or rest %q", e.Piece, e.Section)
 }
 
-// rest reports whether a split leaves stitches of that name.
+// rest reports whether a split or a raglan leaves stitches of that name.
 func (p *Piece) rest(name string) bool {
 	for _, s := range p.Splits {
 		for _, share := range s.Into {
 			if share.Rest && share.Name == name {
 				return true
 			}
+		}
+	}
+	for _, s := range p.Sections {
+		if s.Shape == Raglan && name == SleevePanel || s.Underarm.Said() && name == HalfUnderarm {
+			return true
 		}
 	}
 	return false

@@ -11,7 +11,7 @@ import (
 )
 
 var (
-	shapes = map[string]Shape{"none": NoShape, "left edge": LeftEdge, "right edge": RightEdge, "both edges": BothEdges, "spread": Spread, "disc": Disc, "corners": Corners, "close": Close, "ball": Ball}
+	shapes = map[string]Shape{"none": NoShape, "left edge": LeftEdge, "right edge": RightEdge, "both edges": BothEdges, "spread": Spread, "disc": Disc, "corners": Corners, "close": Close, "ball": Ball, "raglan": Raglan}
 	ways   = map[string]Worked{"flat": Flat, "rounds": InRounds, "sideways": Sideways}
 	firsts = map[string]First{"chain": OnChain, "stitches": OnStitches, "row ends": OnRowEnds, "ring": OnRing, "edges": OnEdges}
 	loops  = map[string]notation.Loop{"both": notation.BothLoops, "back": notation.BackLoop, "front": notation.FrontLoop}
@@ -64,7 +64,32 @@ func (r *reader) section(piece Piece, f fileSection) Section {
 	s.Start, s.End = r.formula("start", f.Start, Length), r.formula("end", f.End, Length)
 	s.Length, s.Plain = r.formula("length", f.Length, Length), r.formula("plain", f.Plain, Length)
 	r.details(&s, f)
+	r.raglan(piece, &s, f)
 	return s
+}
+
+// raglan reads what only a yoke has, and what goes on from it.
+func (r *reader) raglan(piece Piece, s *Section, f fileSection) {
+	if p := f.Panels; p != nil {
+		s.Panels = &Panels{r.formula("panels", p.BodyStart, Length), r.formula("panels", p.BodyEnd, Length),
+			r.formula("panels", p.SleeveStart, Length), r.formula("panels", p.SleeveEnd, Length)}
+	}
+	whole := s.Panels != nil && s.Panels.BodyStart.Said() && s.Panels.BodyEnd.Said() && s.Panels.SleeveStart.Said() && s.Panels.SleeveEnd.Said()
+	if (s.Panels != nil || s.Shape == Raglan) && !(whole && s.Shape == Raglan) {
+		r.failf("panels", "shape = \"raglan\" needs panels, and nothing else has them: body_start, body_end, sleeve_start and sleeve_end")
+	}
+	if s.Shape == Raglan && (s.Worked != InRounds || s.First != OnChain) {
+		r.failf("shape", "a raglan is worked in rounds from a chain")
+	}
+	if s.Shape == Raglan && (s.Start.Said() || s.End.Said()) {
+		r.failf("panels", "the panels say how wide a raglan is, not start and end")
+	}
+	if s.Underarm = r.formula("underarm", f.Underarm, Length); s.Underarm.Said() {
+		yoke, ok := piece.Section(s.Of)
+		if !ok || yoke.Shape != Raglan || s.Worked != InRounds || s.Start.Said() || s.Rows == 1 {
+			r.failf("underarm", "a section with an underarm goes on from a raglan, in two rounds or more, and needs no start")
+		}
+	}
 }
 
 func (r *reader) details(s *Section, f fileSection) {
@@ -82,8 +107,8 @@ func (r *reader) details(s *Section, f fileSection) {
 	if (s.Shape == Disc || s.Shape == Ball) && s.First != OnRing || s.First == OnRing && s.Worked != InRounds {
 		r.failf("shape", "a disc or a ball begins at a ring and is worked in rounds")
 	}
-	if s.Opening = r.formula("opening", f.Opening, Length); s.Opening.Said() && s.Worked != InRounds {
-		r.failf("opening", "only a section in rounds has an opening")
+	if s.Opening = r.formula("opening", f.Opening, Length); s.Opening.Said() && (s.Worked != InRounds || s.Rows == 1) {
+		r.failf("opening", "only a section in rounds has an opening, and it needs two of them")
 	}
 	for _, text := range f.Pick {
 		s.Pick = append(s.Pick, r.pick(text))

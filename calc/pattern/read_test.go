@@ -133,6 +133,28 @@ func TestRead(t *testing.T) {
 	}
 }
 
+const panels = `panels = { body_start = "9 cm", body_end = "20 cm", sleeve_start = "4 cm", sleeve_end = "15 cm" }`
+
+// TestReadRaglan reads a yoke, what goes on from it and what it leaves.
+func TestReadRaglan(t *testing.T) {
+	p, ok := Find("raglan")
+	if !ok {
+		t.Fatal("there is no raglan")
+	}
+	yoke, body := p.Pieces[0].Sections[0], p.Pieces[0].Sections[1]
+	if yoke.Shape != Raglan || yoke.Panels == nil || !yoke.Panels.SleeveEnd.Said() || !body.Underarm.Said() || body.Of != yoke.Name {
+		t.Errorf("yoke read as %+v, what is below it as %+v", yoke, body)
+	}
+	for name, want := range map[string]bool{SleevePanel: true, HalfUnderarm: true, "neck": false} {
+		if err := p.Has(Edge{Piece: p.Pieces[0].Name, Section: name}); (err == nil) != want {
+			t.Errorf("stitches left as %q: %v", name, err)
+		}
+	}
+	if !p.Reads("sleeve around") || !p.Reads("under the arm") {
+		t.Error("its panels and its underarm read nothing")
+	}
+}
+
 // TestReadSaysWhereAndWhat changes one line of the file at a time.
 func TestReadSaysWhereAndWhat(t *testing.T) {
 	lineOf := func(text string) int { return strings.Count(cushion[:strings.Index(cushion, text)], "\n") + 1 }
@@ -182,6 +204,11 @@ func TestReadSaysWhereAndWhat(t *testing.T) {
 		{`length = "edge"`, "length = \"edge\"\nrows = 4", "say either a length or a number of rows", ``},
 		{`start = "3 cm"`, "start = \"3 cm\"\nof = \"Panel\"", "the first section of a piece has no section below it", ``},
 		{`start = "3 cm"`, "start = \"3 cm\"\nopening = \"3 cm\"", "only a section in rounds has an opening", ``},
+		{`start = "3 cm"`, "start = \"3 cm\"\nunderarm = \"3 cm\"", "goes on from a raglan", ``},
+		{`start = "3 cm"`, "start = \"3 cm\"\nshape = \"raglan\"", `shape = "raglan" needs panels`, ``},
+		{`start = "3 cm"`, "start = \"3 cm\"\npanels = { body_start = \"9 cm\" }", "nothing else has them", ``},
+		{`start = "3 cm"`, "shape = \"raglan\"\n" + panels, "a raglan is worked in rounds from a chain", ``},
+		{`worked = "sideways"`, "worked = \"rounds\"\nshape = \"raglan\"\n" + panels, "the panels say how wide a raglan is", ``},
 	} {
 		text := strings.Replace(cushion, test.old, test.new, 1)
 		if text == cushion {
