@@ -144,7 +144,7 @@ func TestSheetHasABoxForEachRow(t *testing.T) {
 var everyday = strings.Fields(`row rows in to the each next last first from of and with at on into not as is over across around times time once every
 	it them same center ring until before after these this evenly working along long edge up down right left side front back body neck sleeve strip
 	turn hook magic fasten off leave unworked rejoin yarn facing top bottom hem foundation chain other end ends go where were stitches place marker
-	markers begin here there form one two both band cuff a miss point underarm`)
+	markers begin here there form one two both band cuff a miss point underarm half`)
 
 // What is abbreviated in the rows is explained, and nothing else is.
 func TestSheetExplainsItsAbbreviations(t *testing.T) {
