@@ -104,14 +104,16 @@ func (mk *maker) skip(s *notation.Skip) {
 	if s.Many.Said() && s.Many.At(mk.w.size) == 0 {
 		return
 	}
-	if s == mk.same && !mk.bare {
-		return
-	}
 	if s.What == notation.RowEnd {
 		mk.beyond = true // along an edge: no stitch is passed over
 		return
 	}
 	n := mk.count(s.Many)
+	if s == mk.same && !mk.bare {
+		if n--; n == 0 {
+			return // the chain stands on it
+		}
+	}
 	w := mk.want(notation.Place{What: s.What, Name: s.Name})
 	if mk.found.chains > 0 && !mk.begun && !mk.turning && mk.done == (moved{}) && mk.st.rows == 0 {
 		mk.edge(n)

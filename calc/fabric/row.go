@@ -158,8 +158,8 @@ func (w *worker) vote(steps []notation.Step, votes map[stitch.ID]int, opens *sti
 	}
 }
 
-// impliedSkip returns a skip of one stitch right behind a chain that begins
-// the row: it says no more than that the chain stands on the first stitch.
+// impliedSkip returns a skip right behind a chain that begins the row, of one
+// stitch or of the first so many: it holds the stitch that the chain stands on.
 func impliedSkip(steps []notation.Step) notation.Step {
 	chain := false
 	for _, s := range steps {
@@ -167,7 +167,7 @@ func impliedSkip(steps []notation.Step) notation.Step {
 		case *notation.Chain:
 			chain = true
 		case *notation.Skip:
-			if chain && (s.What == notation.AnyStitch || s.What == notation.NamedStitch) && (!s.Many.Said() || s.Many.At(0) == 1) {
+			if chain && (s.What == notation.AnyStitch || s.What == notation.NamedStitch) && (!s.Many.Said() || s.Many.At(0) == 1 || s.First) {
 				return s
 			}
 			return nil

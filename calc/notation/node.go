@@ -234,6 +234,9 @@ type Skip struct {
 	What Target
 	Name stitch.ID // "sk next dc": dc; empty for any
 	Size int       // with ChainSpace: chains in it; 0 for any
+	// First is "sk first 3 sts": counted from the beginning of the row, so that
+	// the stitch that a counted turning chain stands on is one of them.
+	First bool
 }
 
 // Group is several steps taken together: repeated, or all worked into one

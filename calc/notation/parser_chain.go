@@ -115,7 +115,7 @@ func (p *parser) skipping(f *frame, from int) bool {
 	d := p.determiner()
 	at := p.i
 	place, named := p.target()
-	s := &Skip{Many: d.many, What: place.What, Name: place.Name, Size: place.Size}
+	s := &Skip{Many: d.many, What: place.What, Name: place.Name, Size: place.Size, First: d.ordinal == 1}
 	if named && place.What == TurningChain && p.items[at].class != cTurningChain {
 		s.What = TurningChain
 	}

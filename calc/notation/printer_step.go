@@ -160,7 +160,11 @@ func (p *printer) skipWord() string {
 
 func (p *printer) skip(s *Skip) {
 	many := !s.Many.equal(N(1))
-	p.add(p.skipWord(), " next ")
+	which := " next "
+	if s.First {
+		which = " first "
+	}
+	p.add(p.skipWord(), which)
 	if many {
 		p.add(numberText(s.Many), " ")
 	}
