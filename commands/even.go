@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"countwright/calc/notation"
 	"countwright/calc/spacing"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
@@ -249,7 +250,7 @@ func groupWords(s spacing.Sloped, at string) string {
 	for _, g := range s.Groups() {
 		words := "every row"
 		if g.Rows > 1 {
-			words = fmt.Sprintf("every %s row", ordinal(g.Rows))
+			words = fmt.Sprintf("every %s row", notation.Ordinal(g.Rows))
 		}
 		if g.Times == 1 {
 			words = fmt.Sprintf("once after %s", count(g.Rows-1, "plain row"))
@@ -269,21 +270,6 @@ func groupWords(s spacing.Sloped, at string) string {
 		text += fmt.Sprintf(", then work %s", count(rest, "plain row"))
 	}
 	return text + "."
-}
-
-func ordinal(n int) string {
-	suffix := "th"
-	if n%100 < 11 || n%100 > 13 {
-		switch n % 10 {
-		case 1:
-			suffix = "st"
-		case 2:
-			suffix = "nd"
-		case 3:
-			suffix = "rd"
-		}
-	}
-	return fmt.Sprintf("%d%s", n, suffix)
 }
 
 // nearestThatFits blames an option, with the nearest value that would work as

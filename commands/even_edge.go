@@ -6,6 +6,7 @@ import (
 
 	"countwright/calc/gauge"
 	"countwright/calc/measure"
+	"countwright/calc/notation"
 	"countwright/calc/spacing"
 	"countwright/commands/reply"
 )
@@ -112,7 +113,7 @@ func (e edge) rule() string {
 	how := ""
 	switch {
 	case every-pick == 1:
-		how = fmt.Sprintf("skip every %s", ordinal(every))
+		how = fmt.Sprintf("skip every %s", notation.Ordinal(every))
 	case pick < every:
 		how = fmt.Sprintf("skip %d of every %d", every-pick, every)
 	default:

@@ -94,7 +94,7 @@ func (r *sectionRun) begin() []string {
 	case r.of.First == pattern.OnChain && r.of.Worked == pattern.InRounds:
 		return []string{fmt.Sprintf("ch %s and join to form a ring; one %s in each ch: %s sts.", chains, plain, r.start())}
 	case r.of.First == pattern.OnChain:
-		return []string{fmt.Sprintf("ch %s; one %s in the %s ch from the hook and in each ch after it: %s sts.", chains, plain, ordinal(r.all[0].Chain-r.all[0].Start+1), r.start())}
+		return []string{fmt.Sprintf("ch %s; one %s in the %s ch from the hook and in each ch after it: %s sts.", chains, plain, notation.Ordinal(r.all[0].Chain-r.all[0].Start+1), r.start())}
 	case r.of.First == pattern.OnRowEnds:
 		return []string{fmt.Sprintf("along the long edge of the strip, one %s in each row end: %s sts.", plain, r.start())}
 	case r.of.First == pattern.OnRing && r.of.Shape == pattern.Disc:

@@ -164,7 +164,7 @@ func (f *Finding) inSizes(sizes []int, names []string) {
 	for _, s := range sizes {
 		name := names[s]
 		if name == "" {
-			name = ordinal(s + 1)
+			name = notation.Ordinal(s + 1)
 		}
 		list = append(list, name)
 	}

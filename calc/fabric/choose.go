@@ -220,7 +220,7 @@ func (mk *maker) nth(e *entry, each int, s *notation.Stitches, w want) {
 	}
 	n := mk.count(s.Into.Many)
 	if missing := mk.pass(w, n-1); missing > 0 {
-		mk.fail(KindShort, fmt.Sprintf("%s: the row below has no %s %s left", mk.w.quote(s, e), ordinal(n), w.text(mk.w)), s)
+		mk.fail(KindShort, fmt.Sprintf("%s: the row below has no %s %s left", mk.w.quote(s, e), notation.Ordinal(n), w.text(mk.w)), s)
 		return
 	}
 	mk.along(e, each, s, w, 1)

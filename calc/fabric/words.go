@@ -41,21 +41,6 @@ func onlyText(n int) string {
 	return "only " + strconv.Itoa(n)
 }
 
-func ordinal(n int) string {
-	end := "th"
-	if n%100 < 11 || n%100 > 13 {
-		switch n % 10 {
-		case 1:
-			end = "st"
-		case 2:
-			end = "nd"
-		case 3:
-			end = "rd"
-		}
-	}
-	return strconv.Itoa(n) + end
-}
-
 // a puts the article before a word.
 func a(word string) string {
 	if word != "" && strings.ContainsRune("aeiouh8", rune(word[0])) {

@@ -32,7 +32,7 @@ func (p *printer) place(l Place, prep string, each bool) {
 		case MarkedStitch:
 			p.add(prep, " ", p.target(l, false))
 		default:
-			p.add(prep, " ", ordinal(l.Many.At(0)), " ", p.target(l, false))
+			p.add(prep, " ", Ordinal(l.Many.At(0)), " ", p.target(l, false))
 			p.passed(l)
 		}
 	case Around:
@@ -81,7 +81,7 @@ func (p *printer) everyPlace(l Place, prep string) {
 	case l.Every == 2:
 		p.add("every other ")
 	case l.Every > 2:
-		p.add("every ", ordinal(l.Every), " ")
+		p.add("every ", Ordinal(l.Every), " ")
 	default:
 		p.add("each ")
 	}
@@ -159,8 +159,8 @@ func (p *printer) target(l Place, many bool) string {
 	return corner + plain(p.short("st", "stitch"), many)
 }
 
-// ordinal writes "2nd", "3rd", "11th".
-func ordinal(n int) string {
+// Ordinal writes a place in a row: "2nd", "3rd", "11th".
+func Ordinal(n int) string {
 	end := "th"
 	if n%100 < 11 || n%100 > 13 {
 		switch n % 10 {
