@@ -79,6 +79,12 @@ var wanted = map[string]func(b body) map[string]float64{
 	"ball": func(b body) map[string]float64 {
 		return map[string]float64{"from pole to pole over the surface": b.ask("width") * math.Pi / 2}
 	},
+	// Half a circle and a quarter of an ellipse of axes 1 and 1.5 about the
+	// radius, the latter by Ramanujan's approximation (1914).
+	"egg": func(b body) map[string]float64 {
+		quarter := math.Pi / 4 * (3*2.5 - math.Sqrt((3*1.5+1)*(1.5+3)))
+		return map[string]float64{"from pole to pole over the surface": b.ask("width") / 2 * (math.Pi/2 + quarter)}
+	},
 	"bolster": func(b body) map[string]float64 {
 		return map[string]float64{"around": b.ask("width") * math.Pi, "length": b.ask("length")}
 	},

@@ -198,7 +198,7 @@ func (pl *plan) addRows(s *slot, length float64) int {
 	}
 	least := 1
 	switch {
-	case s.Holes != nil || s.Shape == pattern.Ball:
+	case s.Holes != nil || s.Shape == pattern.Ball, s.Shape == pattern.Egg:
 		least = 3 // one before the holes, and one to close them
 	case s.Opening.Said() || s.Underarm.Said() || s.Shape == pattern.Raglan:
 		least = 2
@@ -248,7 +248,7 @@ func (pl *plan) shaping(s *slot) {
 		pl.atMost(s.name()+": the rounds are enough", s.disc, Term{s.start, 1}, Term{s.rows, -s.disc})
 		pl.atMost(s.name()+": no round too many", -1, Term{s.rows, s.disc}, Term{s.start, -1})
 		return
-	case pattern.Ball, pattern.Raglan:
+	case pattern.Ball, pattern.Egg, pattern.Raglan:
 		return
 	case pattern.Corners:
 		n := 0

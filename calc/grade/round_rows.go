@@ -25,12 +25,58 @@ func (s *slot) sphere(rounds int) []int {
 	return counts
 }
 
+// blunt is how much longer an egg is beyond its widest place than a ball: its
+// pointed half is half an ellipsoid whose long axis is this many times its
+// short one. Common practice, no source.
+const blunt = 1.5
+
+// egg is the stitches of each round of an egg of so many rounds, from its blunt
+// pole, half a sphere, to its pointed one. The way from pole to pole over the
+// surface is laid off in small steps of the ellipse's angle.
+func (s *slot) egg(rounds int) []int {
+	const parts = 2000
+	arc := [parts + 1]float64{} // way from the widest place at each angle, for a radius of 1
+	for i := 1; i <= parts; i++ {
+		t := (float64(i) - 0.5) / parts * math.Pi / 2
+		arc[i] = arc[i-1] + math.Hypot(math.Sin(t), blunt*math.Cos(t))*math.Pi/2/parts
+	}
+	radius := float64(rounds+1) * s.h / (math.Pi/2 + arc[parts])
+	counts := make([]int, rounds)
+	at := 0
+	for i := range counts {
+		way := float64(i+1) * s.h / radius
+		wide := math.Sin(way)
+		if way > math.Pi/2 {
+			for at < parts && arc[at] < way-math.Pi/2 {
+				at++
+			}
+			wide = math.Cos(float64(at) / parts * math.Pi / 2)
+		}
+		counts[i] = max(int(math.Round(2*math.Pi*radius*wide/s.w)), 3)
+		if i > 0 { // decreases take two stitches each
+			counts[i] = max(counts[i], (counts[i-1]+1)/2)
+		}
+	}
+	return counts
+}
+
+// solid is the stitches of each round of a ball or an egg; nil: it is neither.
+func (s *slot) solid(rounds int) []int {
+	switch s.Shape {
+	case pattern.Ball:
+		return s.sphere(rounds)
+	case pattern.Egg:
+		return s.egg(rounds)
+	}
+	return nil
+}
+
 // profile is the stitches at the end of each round of a section.
 func (w *writer) profile(s *slot) []int {
 	start, end, rounds := w.value[s.start], w.value[s.end], w.value[s.rows]
 	switch s.Shape {
-	case pattern.Ball:
-		return s.sphere(rounds)
+	case pattern.Ball, pattern.Egg:
+		return s.solid(rounds)
 	case pattern.Raglan, pattern.BothEdges:
 		return w.grown(s)
 	}

@@ -81,11 +81,10 @@ func (pl *plan) follow(s *slot, r Rule) {
 	}
 }
 
-// spheres sets what follows from the number of rounds of a ball.
-func (pl *plan) spheres() {
+// solids sets what follows from the number of rounds of a ball or an egg.
+func (pl *plan) solids() {
 	for _, s := range pl.slots {
-		if s.Shape == pattern.Ball {
-			counts := s.sphere(pl.value[s.rows])
+		if counts := s.solid(pl.value[s.rows]); counts != nil {
 			pl.value[s.start], pl.value[s.end] = counts[0], counts[len(counts)-1]
 		}
 	}
@@ -243,7 +242,7 @@ func (run plans) solve() error {
 		}
 	}
 	for _, pl := range run {
-		pl.spheres()
+		pl.solids()
 	}
 	return nil
 }

@@ -156,6 +156,7 @@ const (
 	Corners         // two more at each picked-up corner in every round after the first
 	Close           // a flat round backwards: down to its first round
 	Ball            // a sphere from one pole to the other, beginning at a ring
+	Egg             // from its blunt pole to its pointed one, beginning at a ring
 	Raglan          // four panels that grow at their edges: back, sleeve, front, sleeve
 )
 

@@ -11,7 +11,7 @@ import (
 )
 
 var (
-	shapes = map[string]Shape{"none": NoShape, "left edge": LeftEdge, "right edge": RightEdge, "both edges": BothEdges, "spread": Spread, "disc": Disc, "corners": Corners, "close": Close, "ball": Ball, "raglan": Raglan}
+	shapes = map[string]Shape{"none": NoShape, "left edge": LeftEdge, "right edge": RightEdge, "both edges": BothEdges, "spread": Spread, "disc": Disc, "corners": Corners, "close": Close, "ball": Ball, "egg": Egg, "raglan": Raglan}
 	ways   = map[string]Worked{"flat": Flat, "rounds": InRounds, "sideways": Sideways}
 	firsts = map[string]First{"chain": OnChain, "stitches": OnStitches, "row ends": OnRowEnds, "ring": OnRing, "edges": OnEdges}
 	loops  = map[string]notation.Loop{"both": notation.BothLoops, "back": notation.BackLoop, "front": notation.FrontLoop}
@@ -104,8 +104,8 @@ func (r *reader) details(s *Section, f fileSection) {
 	if s.Shape == NoShape && s.End.Said() {
 		r.failf("end", "say where the section is shaped")
 	}
-	if (s.Shape == Disc || s.Shape == Ball) && s.First != OnRing || s.First == OnRing && s.Worked != InRounds {
-		r.failf("shape", "a disc or a ball begins at a ring and is worked in rounds")
+	if (s.Shape == Disc || s.Shape == Ball || s.Shape == Egg) && s.First != OnRing || s.First == OnRing && s.Worked != InRounds {
+		r.failf("shape", "a disc, a ball or an egg begins at a ring and is worked in rounds")
 	}
 	if s.Opening = r.formula("opening", f.Opening, Length); s.Opening.Said() && (s.Worked != InRounds || s.Rows == 1) {
 		r.failf("opening", "only a section in rounds has an opening, and it needs two of them")

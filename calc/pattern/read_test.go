@@ -183,7 +183,7 @@ func TestReadSaysWhereAndWhat(t *testing.T) {
 		{`first = "row ends"`, `first = "nowhere"`, `first "nowhere" is none of`, `first = "row ends"`},
 		{`shape = "right edge"`, `shape = "round"`, `shape "round" is none of`, `shape = "right edge"`},
 		{`shape = "right edge"`, ``, "say where the section is shaped", `end = "edge / 2"`},
-		{`shape = "right edge"`, `shape = "disc"`, "a disc or a ball begins at a ring", `shape = "right edge"`},
+		{`shape = "right edge"`, `shape = "disc"`, "a disc, a ball or an egg begins at a ring", `shape = "right edge"`},
 		{`multiple = [2, 1]`, `multiple = [2]`, "a multiple is two numbers", `multiple = [2, 1]`},
 		{`multiple = [2, 1]`, `multiple = [-2, 1]`, "as a multiple", `multiple = [2, 1]`},
 		{`end = "edge / 2"`, `end = "edge * edge"`, `piece Front, section Panel: formula "edge * edge", column 6: a length times a length`, `end = "edge / 2"`},
