@@ -87,6 +87,7 @@ func hostile() map[string]string {
 		"mistakes":          rows.String(),
 		"one long row":      "Ch 9999.\nRow 1: " + rep("sc in next st, ch 1, sk 1, ", 600) + "turn. (5)\n",
 		"brackets":          "Ch 99.\nRow 1: " + rep("(", 4000) + "sc" + rep(")", 4000) + "\n",
+		"repeated places":   rep("Rnd 3: *(sc, [2 dc, (hdc, ch 2) 5 times] 7 times) in next st; rep from * around. (99)\n", 190),
 		"steps and spaces":  "Ch 9999.\nRow 1: *dc in next ch, ch 1; rep from * across.\nRow 2: " + rep("dc in each st across, sc in next ch-2 sp, ", 300) + ".\n",
 	}
 }

@@ -174,7 +174,12 @@ func (l *looping) jump(save *hand, made *builder, left, used int) int {
 		mk.cur = mk.base.onward(save.cur, mk.cur, n)
 		mk.done.add(moved{n * raw, n * used})
 	}
-	l.outer.append(made, n)
+	if price := made.top.price(n); price > mk.w.fuel {
+		mk.w.fuel = 0 // more than is worked in one go
+	} else {
+		mk.w.fuel -= price
+		l.outer.append(made, n)
+	}
 	mk.tooLong(l.g)
 	return n
 }

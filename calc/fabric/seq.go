@@ -148,6 +148,14 @@ func (s seq) addTimes(t seq, n int) seq {
 	return append(s, block(flat, n, ""))
 }
 
+// price is how many runs adding this sequence n times handles.
+func (s seq) price(n int) int {
+	if n > 1 && len(s) > 1 && s.flat() == nil {
+		return n * len(s)
+	}
+	return len(s)
+}
+
 // flat spells out the repeats within t; nil if that gets too long, or t holds
 // groups that keep their name.
 func (s seq) flat() seq {
