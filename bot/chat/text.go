@@ -133,7 +133,11 @@ func single(s string) string { return strings.Join(strings.Fields(clean(s)), " "
 
 // verbatim readies a text for a code block, whose only markup is its own end.
 func verbatim(s string) string {
-	return strings.ReplaceAll(clean(s), "```", "`\u200B`\u200B`")
+	s = clean(s)
+	for strings.Contains(s, "```") { // four and more leave another three
+		s = strings.ReplaceAll(s, "```", "`\u200B`\u200B`")
+	}
+	return s
 }
 
 // code sets a single line as code, so that it can be copied; its quotes of

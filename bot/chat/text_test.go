@@ -101,3 +101,18 @@ func TestCut(t *testing.T) {
 		}
 	})
 }
+
+// TestVerbatimBreaksLongFences: after three quotes of code are parted, those
+// behind them must not make another three.
+func TestVerbatimBreaksLongFences(t *testing.T) {
+	for n := range 12 {
+		in := strings.Repeat("`", n)
+		out := verbatim(in)
+		if strings.Contains(out, "```") {
+			t.Errorf("%d quotes still end a block: %q", n, out)
+		}
+		if strings.ReplaceAll(out, "\u200B", "") != in {
+			t.Errorf("%d quotes became %q", n, out)
+		}
+	}
+}
