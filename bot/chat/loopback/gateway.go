@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -57,6 +58,7 @@ type line struct {
 	ws      *websocket.Conn
 	mu      sync.Mutex
 	session *session
+	closing atomic.Bool // the service closed it: what the bot answers no longer matters
 }
 
 func (l *line) send(p packet) error {
@@ -66,6 +68,7 @@ func (l *line) send(p packet) error {
 }
 
 func (l *line) close(code int) {
+	l.closing.Store(true)
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.ws.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(code, ""), time.Now().Add(time.Second))
@@ -216,7 +219,7 @@ func (s *Service) connect(w http.ResponseWriter, r *http.Request) {
 	for {
 		var p packet
 		if err := ws.ReadJSON(&p); err != nil {
-			if websocket.IsCloseError(err, websocket.CloseNormalClosure, websocket.CloseGoingAway) {
+			if !l.closing.Load() && websocket.IsCloseError(err, websocket.CloseNormalClosure, websocket.CloseGoingAway) {
 				s.forget(l) // these two end the session, by the documentation
 			}
 			return
