@@ -21,6 +21,9 @@ import (
 // service remain.
 func description(t *testing.T) map[string]*jsonschema.Schema {
 	path := os.Getenv("COUNTWRIGHT_API_DESCRIPTION")
+	if path == "" && os.Getenv("CI") == "true" {
+		t.Fatal("COUNTWRIGHT_API_DESCRIPTION does not name the service's description, and CI may not go without it; .ci/run fetches it")
+	}
 	if path == "" {
 		t.Skip("COUNTWRIGHT_API_DESCRIPTION does not name the service's description; .ci/run fetches it")
 	}
