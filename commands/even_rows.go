@@ -3,6 +3,7 @@ package commands
 import (
 	"slices"
 
+	"countwright/calc/grade"
 	"countwright/calc/notation"
 	"countwright/calc/spacing"
 	"countwright/calc/stitch"
@@ -11,37 +12,12 @@ import (
 // shapedRow writes a row with its shaping as the trade does, in the member's
 // terms.
 func shapedRow(r Request, p spacing.Plan, s chosenStitch) string {
-	row := &notation.Row{Steps: planSteps(p, s.name()), Claim: stitchClaim(p.Result)}
+	row := &notation.Row{Steps: grade.Shaping(p, s.name()), Claim: stitchClaim(p.Result)}
 	return notation.PrintRow(row, notation.PrintOptions{Terms: r.Terms()})
 }
 
 func stitchClaim(n int) *notation.Claim {
 	return &notation.Claim{Entries: []notation.ClaimEntry{{Count: notation.N(n), What: "st"}}}
-}
-
-// planSteps turns a plan into steps: what repeats stands in brackets.
-func planSteps(p spacing.Plan, name stitch.ID) []notation.Step {
-	var steps []notation.Step
-	for _, repeat := range p.Repeats() {
-		var once []notation.Step
-		for _, step := range repeat.Once {
-			if step.Plain > 0 {
-				once = append(once, inNext(name, 1, step.Plain))
-			}
-			if step.Into > 0 {
-				once = append(once, inNext(name, step.Into, 1))
-			}
-			if step.Pairs > 0 {
-				once = append(once, inNext(name+"2tog", 1, step.Pairs))
-			}
-		}
-		if repeat.Times == 1 {
-			steps = append(steps, once...)
-			continue
-		}
-		steps = append(steps, &notation.Group{Steps: once, Mark: notation.Square, Times: notation.Times{N: notation.N(repeat.Times)}})
-	}
-	return steps
 }
 
 // inNext works each stitches into each of the next places.

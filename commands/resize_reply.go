@@ -10,6 +10,7 @@ import (
 	"countwright/calc/sizing"
 	"countwright/calc/stitch"
 	"countwright/calc/yarn"
+	"countwright/commands/picture"
 	"countwright/commands/reply"
 )
 
@@ -351,13 +352,11 @@ func (a *resized) yarnText(n yarn.Amount) string {
 	return text
 }
 
-// inSentence makes a name's first letter small, unless it stands alone ("V
-// neck").
-func inSentence(name string) string {
-	if len(name) < 2 || name[1] < 'a' || name[1] > 'z' {
-		return name
-	}
-	return lowerFirst(name)
+// schematic draws the pieces with their dimensions and counts.
+func (a *resized) schematic() picture.Schematic {
+	s := picture.Made(a.garment, a.units())
+	s.Title = a.title()
+	return s
 }
 
 func (a *resized) alt() string {
@@ -369,7 +368,7 @@ func (a *resized) alt() string {
 		text := p.Name
 		for _, d := range p.Outline.Dimensions {
 			if d.Outer == grade.BottomEdge || d.Outer == grade.TopEdge {
-				text += fmt.Sprintf(", %s %s", inSentence(d.Name), mm(d.MM, a.units()))
+				text += fmt.Sprintf(", %s %s", picture.MadeName(d), mm(d.MM, a.units()))
 			}
 		}
 		said = append(said, text)

@@ -228,7 +228,7 @@ func (s *sizeRun) schematic() picture.Schematic {
 			continue
 		}
 		for k, d := range p.Outline.Dimensions {
-			drawn.Pieces[at].Dimensions[k].Label = s.dimension(i, d)
+			drawn.Pieces[at].Dimensions[k].Label = s.dimension(i, d, p.Outline.Double)
 		}
 		at++
 	}
@@ -236,7 +236,7 @@ func (s *sizeRun) schematic() picture.Schematic {
 }
 
 // dimension is a distance of a piece in all sizes.
-func (s *sizeRun) dimension(piece int, d grade.Dimension) string {
+func (s *sizeRun) dimension(piece int, d grade.Dimension, rounds bool) string {
 	lengths, counts := make([]string, len(s.made)), make([]string, len(s.made))
 	for i, g := range s.made {
 		lengths[i], counts[i] = "–", "–"
@@ -247,10 +247,13 @@ func (s *sizeRun) dimension(piece int, d grade.Dimension) string {
 		}
 	}
 	unit := "sts"
-	if d.Rows {
+	switch {
+	case d.Rows && rounds:
+		unit = "rnds"
+	case d.Rows:
 		unit = "rows"
 	}
-	return fmt.Sprintf("%s %s · %s %s", sizeString(lengths), s.units(), sizeString(counts), unit)
+	return fmt.Sprintf("%s %s%s · %s %s", sizeString(lengths), s.units(), picture.Around(d, rounds), sizeString(counts), unit)
 }
 
 // finishing is the steps with every size's counts.

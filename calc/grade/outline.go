@@ -27,6 +27,7 @@ type Dimension struct {
 	MM       float64 // of the distance, all around where the work is laid double
 	Count    int     // stitches or rows
 	Rows     bool
+	Single   bool // of one layer only, where the work is laid double
 	Outer    Edge // where it is best drawn
 }
 
@@ -220,7 +221,7 @@ func (d *drafter) around(rounds []*slot, right []Point) {
 	first, last := right[0], right[len(right)-1]
 	level := func(name string, half, y float64, layers float64, edge Edge) {
 		mm := 2 * half * layers
-		d.measure(Dimension{Name: name, From: Point{-half, y}, To: Point{half, y}, MM: mm, Count: int(math.Round(mm / rounds[0].w)), Outer: edge})
+		d.measure(Dimension{Name: name, From: Point{-half, y}, To: Point{half, y}, MM: mm, Count: int(math.Round(mm / rounds[0].w)), Single: layers == 1, Outer: edge})
 	}
 	if rounds[0].sleeve() {
 		level("around the top", first.X, first.Y, 2, TopEdge)

@@ -114,6 +114,18 @@ func (m maker) spread(stitches, change int, kind spacing.Kind) ([]notation.Step,
 	if kind == spacing.Round && change > 0 && stitches%change == 0 {
 		return m.wedges(stitches/change, how), nil
 	}
+	steps := m.planned(plan)
+	if g, ok := sole(steps); ok { // the whole row is one repeat
+		g.Mark, g.Times = notation.Star, notation.Times{To: notation.ToEnd}
+	}
+	return steps, nil
+}
+
+// Shaping writes a row or round with shaping spread over it in one stitch: what
+// repeats stands in brackets.
+func Shaping(plan spacing.Plan, id stitch.ID) []notation.Step { return maker{id: id}.planned(plan) }
+
+func (m maker) planned(plan spacing.Plan) []notation.Step {
 	var steps []notation.Step
 	for _, r := range plan.Repeats() {
 		var once []notation.Step
@@ -130,10 +142,7 @@ func (m maker) spread(stitches, change int, kind spacing.Kind) ([]notation.Step,
 		}
 		steps = append(steps, repeated(once, r.Times)...)
 	}
-	if g, ok := sole(steps); ok { // the whole row is one repeat
-		g.Mark, g.Times = notation.Star, notation.Times{To: notation.ToEnd}
-	}
-	return steps, nil
+	return steps
 }
 
 // wedges is a round in which every n-th stitch becomes two, or the last two of

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"fmt"
+	"strings"
 
 	"countwright/calc/grade"
 	"countwright/calc/measure"
@@ -9,15 +10,27 @@ import (
 
 // Made makes the schematic of a garment, its lengths in a member's unit. The
 // pieces are seen from the right side; work in rounds is laid double. A piece
-// that is only an edging on others is not drawn.
+// that mirrors another, or is only an edging on others, is told in a line.
 func Made(g *grade.Garment, u measure.Unit) Schematic {
 	s := Schematic{Title: g.Pattern.Title}
-	for _, p := range g.Pieces {
-		if len(p.Outline.Points) > 0 {
+	for i, p := range g.Pieces {
+		switch mirrors := g.Pattern.Pieces[i].Mirror; {
+		case len(p.Outline.Points) == 0:
+			s.Notes = append(s.Notes, madeEdging(p, u))
+		case mirrors != "":
+			s.Notes = append(s.Notes, fmt.Sprintf("%s: the mirror image of %s.", p.Name, strings.ToLower(mirrors)))
+		default:
 			s.Pieces = append(s.Pieces, madePiece(p, u))
 		}
 	}
 	return s
+}
+
+// madeEdging says an edging in a line: it is too long to draw.
+func madeEdging(p grade.Piece, u measure.Unit) string {
+	s := p.Sections[0]
+	high := measure.FromMM(float64(s.Rows) * s.RowHeight)
+	return fmt.Sprintf("%s: %d sts, %d rows (%s), picked up along the edges.", p.Name, s.Start, s.Rows, high.Text(u))
 }
 
 func madePiece(p grade.Piece, u measure.Unit) Piece {
@@ -33,7 +46,7 @@ func madePiece(p grade.Piece, u measure.Unit) Piece {
 		out.Notes, out.Rows = append(out.Notes, "in rounds, laid flat"), Down
 	}
 	for _, strip := range p.Outline.Strips {
-		a := Area{Stitch: "worked sideways", Ribs: Up}
+		a := Area{Stitch: "ribbing", Ribs: Up}
 		for _, q := range strip {
 			a.Outline = append(a.Outline, place(q))
 		}
@@ -41,7 +54,7 @@ func madePiece(p grade.Piece, u measure.Unit) Piece {
 	}
 	for _, d := range p.Outline.Dimensions {
 		side := [...]Side{grade.BottomEdge: Bottom, grade.TopEdge: Top, grade.RightEdge: Right, grade.LeftEdge: Left}[d.Outer]
-		out.Dimensions = append(out.Dimensions, Dimension{From: place(d.From), To: place(d.To), Label: madeLabel(d, p.Outline.Double, u), Name: d.Name, Side: side})
+		out.Dimensions = append(out.Dimensions, Dimension{From: place(d.From), To: place(d.To), Label: madeLabel(d, p.Outline.Double, u), Name: MadeName(d), Side: side})
 	}
 	return out
 }
@@ -58,9 +71,23 @@ func madeLabel(d grade.Dimension, rounds bool, u measure.Unit) string {
 	if d.Count != 1 {
 		unit += "s"
 	}
-	length := measure.FromMM(d.MM).Text(u)
-	if rounds && !d.Rows {
-		length += " around"
+	return fmt.Sprintf("%s%s · %d %s", measure.FromMM(d.MM).Text(u), Around(d, rounds), d.Count, unit)
+}
+
+// Around is " around" for a distance that is measured all around, in work that
+// is drawn laid double; else nothing.
+func Around(d grade.Dimension, rounds bool) string {
+	if rounds && !d.Rows && !d.Single {
+		return " around"
 	}
-	return fmt.Sprintf("%s · %d %s", length, d.Count, unit)
+	return ""
+}
+
+// MadeName is a dimension's name within a sentence: small, but for a letter
+// that stands alone ("V neck").
+func MadeName(d grade.Dimension) string {
+	if len(d.Name) > 1 && d.Name[1] >= 'a' && d.Name[1] <= 'z' {
+		return strings.ToLower(d.Name[:1]) + d.Name[1:]
+	}
+	return d.Name
 }

@@ -86,6 +86,7 @@ func TestMadeLabel(t *testing.T) {
 		{grade.Dimension{MM: 530, Count: 1}, false, measure.Centimetres, "53 cm · 1 st"},
 		{grade.Dimension{MM: 254, Count: 25, Rows: true}, false, measure.Inches, "10 in · 25 rows"},
 		{grade.Dimension{MM: 520, Count: 72}, true, measure.Centimetres, "52 cm around · 72 sts"},
+		{grade.Dimension{MM: 193, Count: 27, Single: true}, true, measure.Centimetres, "19.3 cm · 27 sts"},
 		{grade.Dimension{MM: 105, Count: 10, Rows: true}, true, measure.Centimetres, "10.5 cm · 10 rnds"},
 	} {
 		if got := madeLabel(tt.d, tt.rounds, tt.u); got != tt.want {
