@@ -14,6 +14,8 @@
 //   - sizing: bodies, size tables, ease
 //   - spacing: shaping, edges and buttonholes spread evenly
 //   - pace: progress by stitches and when it will be finished
+//   - schedule: dates and times of day through clock changes
+//   - along: a make-along's milestones
 //
 // Rows and garments:
 //

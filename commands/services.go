@@ -15,6 +15,7 @@ type Services struct {
 	Swatches   Swatches
 	Patterns   Patterns
 	Projects   Projects
+	MakeAlongs MakeAlongs
 	Belongings Belongings
 	checked    *lately // the texts that were checked last
 }
