@@ -124,6 +124,7 @@ type Participant struct {
 	Targets  [][]along.Target   // of each milestone, in her rows
 	Version  int                // of the make-along that Targets were made for
 	Measured map[string]float64 // of a tester: what she measured, by name (millimetres, grams, minutes, stitches)
+	Remarks  string             // of a tester, in her own words
 
 	// From her project and settings; Join does not keep them.
 	Zone    string
