@@ -148,7 +148,8 @@ type Answer struct {
 	Along     int64
 	Milestone int // from 0
 	Member    string
-	Say       string // OnIt, NeedHelp, Resting or Done
+	Name      string // as the service shows it, kept only where she asks for help: hosts see it then
+	Say       string // SayOnIt, SayNeedHelp, SayResting or SayDone
 	Place     string // where her work stood, with its counts
 	Words     string // her question
 	At        time.Time
@@ -222,9 +223,27 @@ type Posting struct {
 	HostWrote bool // a host wrote in the channel in the last 12 hours
 }
 
-// Wording is what becomes of a Posting: one of its fields is set.
+// Wording is what becomes of a Posting: Reply, Skip or Later is set.
+//
+// In the chat, each Reply but that of an EventPost has a button whose line
+// holds "post:" and the post's ID as a word, by which a message can be found to
+// be this post. An EventPost's has an [EventCard] as its Data instead.
 type Wording struct {
 	Reply *reply.Reply
 	Skip  string    // why it is better not sent
 	Later time.Time // it is quiet hours until then
+	// Note, with a Skip, is a HostNote to be planned and sent like any other.
+	// Its Key makes it one however often it is worded.
+	Note *Post
+}
+
+// EventCard is a milestone as the server's own scheduled event has it. All its
+// texts are plain: nothing in them pings or is markup.
+type EventCard struct {
+	Name        string    `json:"name"`        // at most 100 characters
+	Description string    `json:"description"` // at most 1000 characters; its last line is Mark
+	Start       time.Time `json:"start"`
+	End         time.Time `json:"end"`
+	Location    string    `json:"location"` // at most 100 characters
+	Mark        string    `json:"mark"`     // by which the event can be found again
 }
