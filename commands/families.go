@@ -16,6 +16,7 @@ func families(s Services) []*Command {
 		troubleCommand(s),
 		yarnFamily(s),
 		projectFamily(s),
+		makealongFamily(s),
 		me(s),
 		help(func() []*Command { return list }),
 	}

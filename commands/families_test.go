@@ -103,7 +103,7 @@ func withSwatch() *memory {
 		{Server: asker.Server, Name: "coaster", Version: "1", Title: "Coaster", Text: "Rnd 1: 6 sc in magic ring (6)", Added: kept},
 		{Server: asker.Server, Name: "coaster", Version: "2", Title: "Coaster", Text: "Rnd 1: 6 sc in magic ring (7)", Draft: true, Added: kept},
 	}
-	return withProjects(m)
+	return withAlongs(withProjects(m))
 }
 
 // TestExamplesWork runs every declared example, in either terms and unit: they

@@ -20,14 +20,17 @@ type memory struct {
 	swatches map[string][]SavedSwatch
 	patterns memoryPatterns
 	projects memoryProjects
+	alongs   memoryAlongs
 }
 
 func newMemory() *memory {
-	return &memory{settings: map[string]Settings{}, swatches: map[string][]SavedSwatch{}}
+	m := &memory{settings: map[string]Settings{}, swatches: map[string][]SavedSwatch{}}
+	m.alongs.around = m
+	return m
 }
 
 func (m *memory) services() Services {
-	return Services{Members: m, Swatches: m, Patterns: &m.patterns, Projects: &m.projects, Belongings: memoryBelongings{&m.projects}}
+	return Services{Members: m, Swatches: m, Patterns: &m.patterns, Projects: &m.projects, MakeAlongs: &m.alongs, Belongings: memoryBelongings{&m.projects}}
 }
 
 func (m *memory) Settings(_ context.Context, member string) (Settings, error) {

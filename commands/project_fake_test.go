@@ -15,6 +15,7 @@ type memoryProjects struct {
 	books []ProjectBook // the one that changed last first
 	last  int64
 	seen  map[string][]pace.Move // what a call made
+	owner map[int64]string       // each project's member
 }
 
 func (m *memoryProjects) at(id int64) *ProjectBook {
@@ -29,9 +30,9 @@ func (m *memoryProjects) at(id int64) *ProjectBook {
 	return nil
 }
 
-func (m *memoryProjects) Start(_ context.Context, _, _, name string, pinned Pinned) (Project, error) {
+func (m *memoryProjects) Start(_ context.Context, _, member, name string, pinned Pinned) (Project, error) {
 	for _, b := range m.books {
-		if strings.EqualFold(b.Name, name) {
+		if strings.EqualFold(b.Name, name) && m.owner[b.ID] == member {
 			return Project{}, ErrNamed
 		}
 	}
@@ -45,20 +46,26 @@ func (m *memoryProjects) Start(_ context.Context, _, _, name string, pinned Pinn
 		return Project{}, err
 	}
 	m.books = append([]ProjectBook{book}, m.books...)
+	if m.owner == nil {
+		m.owner = map[int64]string{}
+	}
+	m.owner[m.last] = member
 	return book.Project, nil
 }
 
-func (m *memoryProjects) List(context.Context, string) ([]Project, error) {
+func (m *memoryProjects) List(_ context.Context, member string) ([]Project, error) {
 	var list []Project
 	for _, b := range m.books {
-		list = append(list, b.Project)
+		if m.owner[b.ID] == member {
+			list = append(list, b.Project)
+		}
 	}
 	return list, nil
 }
 
-func (m *memoryProjects) Open(_ context.Context, _ string, id int64) (ProjectBook, bool, error) {
+func (m *memoryProjects) Open(_ context.Context, member string, id int64) (ProjectBook, bool, error) {
 	for _, b := range m.books {
-		if b.ID == id {
+		if b.ID == id && m.owner[id] == member {
 			return b, true, nil
 		}
 	}
