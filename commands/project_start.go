@@ -1,6 +1,7 @@
 package commands
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -24,7 +25,7 @@ type startOptions struct {
 	yarn     *Opt[quantity]
 }
 
-func projectStart(s Services) *Command {
+func newStartOptions(s Services) startOptions {
 	o := startOptions{
 		resizeOptions: newResizeOptions(s),
 		services:      s,
@@ -37,6 +38,11 @@ func projectStart(s Services) *Command {
 	}
 	o.what.Suggest(suggestWanted(s))
 	o.size = Words("size", "A standard size, such as woman M, or one of the written sizes", 40).Like("woman M")
+	return o
+}
+
+func projectStart(s Services) *Command {
+	o := newStartOptions(s)
 	list := []Option{o.name, o.what, o.size}
 	for _, b := range o.body {
 		list = append(list, b.Opt)
@@ -67,7 +73,11 @@ func (o startOptions) run(ctx context.Context, r Request) (reply.Reply, error) {
 			return reply.Reply{}, err
 		}
 	}
-	p, err := o.keep(ctx, r, pinned)
+	name := o.name.Of(r)
+	if !o.name.Given(r) {
+		name = pinned.Title
+	}
+	p, err := o.keep(ctx, r, name, o.name.Given(r), pinned)
 	if err != nil {
 		return reply.Reply{}, err
 	}
@@ -87,12 +97,11 @@ func (o startOptions) run(ctx context.Context, r Request) (reply.Reply, error) {
 	return out, nil
 }
 
-// keep starts the project under the name asked for; where none was, a number is
-// added to the pattern's until it is free.
-func (o startOptions) keep(ctx context.Context, r Request, pinned Pinned) (Project, error) {
-	name := o.name.Of(r)
-	if !o.name.Given(r) {
-		name = clip(pinned.Title, 55)
+// keep starts the project under a name. One that the member did not choose
+// herself gets a number where she has such a project already.
+func (o startOptions) keep(ctx context.Context, r Request, name string, own bool, pinned Pinned) (Project, error) {
+	if !own {
+		name = clip(name, 55)
 	}
 	if strings.IndexFunc(name, unicode.IsLetter) < 0 {
 		return Project{}, &Mistake{Option: "name", Message: "a name needs a letter, so that it is not taken for a number", Example: "name:Harbour cardigan"}
@@ -104,7 +113,7 @@ func (o startOptions) keep(ctx context.Context, r Request, pinned Pinned) (Proje
 		}
 		p, err := o.services.Projects.Start(ctx, r.ID, r.Member.ID, asked, pinned)
 		switch {
-		case errors.Is(err, ErrNamed) && (o.name.Given(r) || n > 99):
+		case errors.Is(err, ErrNamed) && (own || n > 99):
 			return Project{}, &Mistake{Option: "name", Message: fmt.Sprintf("you have a project “%s” already; give this one another name", asked), Example: fmt.Sprintf("name:%s 2", clip(asked, 50))}
 		case errors.Is(err, ErrNamed):
 			continue
@@ -126,10 +135,15 @@ func (o startOptions) pin(ctx context.Context, r Request) (Pinned, []reply.Block
 	case !o.what.Given(r):
 		return Pinned{}, nil, Mistaken("/project start name:Scarf rows:40 stitches:120", "what is it to be? Give a pattern, or a name with rows and stitches")
 	}
-	if p, ok := pattern.Find(o.what.Of(r)); ok {
+	return o.pinPattern(ctx, r, o.what.Of(r), "")
+}
+
+// pinPattern pins a pattern at hand, or a version of one that the server keeps.
+func (o startOptions) pinPattern(ctx context.Context, r Request, name, version string) (Pinned, []reply.Block, error) {
+	if p, ok := pattern.Find(name); ok {
 		return o.pinGarment(ctx, r, p)
 	}
-	return o.pinKept(ctx, r)
+	return o.pinKept(ctx, r, name, version)
 }
 
 func (o startOptions) pinFree(r Request) (Pinned, []reply.Block, error) {
@@ -164,8 +178,8 @@ func (o startOptions) pinGarment(ctx context.Context, r Request, p *pattern.Patt
 }
 
 // pinKept pins rows that this server keeps, or a pattern file of its own.
-func (o startOptions) pinKept(ctx context.Context, r Request) (Pinned, []reply.Block, error) {
-	t, err := findKept(ctx, o.services, r, "pattern", o.what.Of(r), "")
+func (o startOptions) pinKept(ctx context.Context, r Request, name, version string) (Pinned, []reply.Block, error) {
+	t, err := findKept(ctx, o.services, r, "pattern", name, version)
 	if err != nil {
 		return Pinned{}, nil, err
 	}
@@ -176,6 +190,11 @@ func (o startOptions) pinKept(ctx context.Context, r Request) (Pinned, []reply.B
 		}
 		return o.pinGarment(ctx, r, p)
 	}
+	return o.pinRows(r, t)
+}
+
+// pinRows pins written rows in one of their sizes, as they stand.
+func (o startOptions) pinRows(r Request, t written) (Pinned, []reply.Block, error) {
 	read := notation.Options{Terms: notation.DetectTerms(t.text).Terms}
 	doc := notation.Parse(t.text, read)
 	size, err := o.writtenSize(r, doc)
@@ -184,7 +203,7 @@ func (o startOptions) pinKept(ctx context.Context, r Request) (Pinned, []reply.B
 	}
 	plan, err := pace.FromText(t.text, read, size, r.Terms())
 	if err != nil {
-		return Pinned{}, nil, &Mistake{Option: "pattern", Message: fmt.Sprintf("I can't work from “%s”: %s", clip(o.what.Of(r), 40), err), Example: "pattern:cardigan"}
+		return Pinned{}, nil, &Mistake{Option: "pattern", Message: fmt.Sprintf("I can't work from “%s”: %s", clip(cmp.Or(t.name, justChecked), 40), err), Example: "pattern:cardigan"}
 	}
 	pinned := Pinned{Title: t.name, Terms: termsName(r.Terms()), Text: t.text, Plan: plan}
 	var cautions []reply.Block

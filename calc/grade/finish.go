@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -29,7 +30,7 @@ func (g *Garment) measure() {
 	for i, f := range pl.pattern.Finished {
 		sides := pl.sides(f.Of)
 		goal := pl.Goals[len(pl.Goals)-len(pl.pattern.Finished)+i]
-		m := Finished{Name: f.Name, MM: pl.mm(sides), Target: goal.Target, Unit: 2 * halfUnit(sides)}
+		m := Finished{Name: f.Name, MM: pl.mm(sides), Across: pl.across(sides), Target: goal.Target, Unit: 2 * halfUnit(sides)}
 		if m.Off() {
 			m.Forced = pl.reasons(goal)
 		}
@@ -103,6 +104,11 @@ func (pl *plan) mm(sides []side) float64 {
 		mm += float64(pl.value[s.count]) * s.mm
 	}
 	return mm
+}
+
+// across is the part of a sum of edges that is stitches wide, in mm.
+func (pl *plan) across(sides []side) float64 {
+	return pl.mm(slices.DeleteFunc(slices.Clone(sides), func(s side) bool { return !s.stitches }))
 }
 
 var placeholder = regexp.MustCompile(`\{([^{}]+)\}`)

@@ -1,6 +1,7 @@
 package grade
 
 import (
+	"countwright/calc/gauge"
 	"countwright/calc/notation"
 	"countwright/calc/pattern"
 	"countwright/calc/spacing"
@@ -128,9 +129,16 @@ type Meeting struct {
 type Finished struct {
 	Name   string
 	MM     float64
+	Across float64 // the part of MM that is stitches wide; the rest is rows tall
 	Target float64
 	Unit   float64  // the larger of the stitch's and the row's size, in mm
 	Forced []string // the rules that forced it more than half a unit away; nil: none did
+}
+
+// At is what the same counts measure at another gauge than the one they were
+// made for, in mm.
+func (f Finished) At(made, other gauge.Gauge) float64 {
+	return f.Across*made.Stitches/other.Stitches + (f.MM-f.Across)*made.Rows/other.Rows
 }
 
 // Buttons is what the buttonholes came to.
