@@ -14,13 +14,14 @@ import (
 // allowed says, for each part of the program, which of its own parts it may
 // import. Longer keys win. Tests may import more: they are not checked.
 var allowed = map[string][]string{
-	"bot":              {"bot/", "commands", "commands/", "calc/", "store"},
-	"commands":         {"calc/", "commands", "commands/reply", "commands/picture", "commands/sheet"},
-	"commands/reply":   {"calc/", "commands/picture"},
-	"commands/picture": {"calc/"},
-	"commands/sheet":   {"calc/", "commands/picture"},
-	"store":            {"calc/measure"},
-	"calc":             {"calc/"},
+	"bot":               {"bot/", "commands", "commands/", "calc/", "store"},
+	"commands":          {"calc/", "commands", "commands/reply", "commands/picture", "commands/sheet", "commands/calendar"},
+	"commands/reply":    {"calc/", "commands/picture"},
+	"commands/picture":  {"calc/"},
+	"commands/sheet":    {"calc/", "commands/picture"},
+	"commands/calendar": {"calc/"},
+	"store":             {"calc/measure"},
+	"calc":              {"calc/"},
 }
 
 // outside says which packages of others each part may import, besides the
