@@ -102,15 +102,15 @@ func (m MakeAlong) listedLine(now time.Time, joined bool) string {
 	case m.State == AlongClosed:
 		line += "closed"
 	case m.State == AlongDraft:
-		line += "a draft that only hosts see, to start " + longDate(m.Course.Start)
+		line += "a draft that only hosts see, to start " + m.Course.Start.Long()
 	case m.State == AlongPaused:
 		line += "resting at the moment"
 	case m.State == AlongBlocked:
 		line += "waiting for its channel"
 	case m.Course.Start.Since(m.today(now)) > 0:
-		line += "starts " + longDate(m.Course.Start)
+		line += "starts " + m.Course.Start.Long()
 	case next >= 0:
-		line += fmt.Sprintf("next “%s”, %s", clip(stones[next].Title, 60), longDate(stones[next].Date))
+		line += fmt.Sprintf("next “%s”, %s", clip(stones[next].Title, 60), stones[next].Date.Long())
 	default:
 		line += "all its dates are past; there is no hurry"
 	}
@@ -128,7 +128,5 @@ func (m MakeAlong) zone() *time.Location {
 // today is the date where the make-along is.
 func (m MakeAlong) today(now time.Time) schedule.Date { return schedule.DateOf(now, m.zone()) }
 
-// longDate is a date with its day of the week: "Sun 10 January 2027".
-func longDate(d schedule.Date) string {
-	return fmt.Sprintf("%s %d %s %d", d.Weekday().String()[:3], d.Day, d.Month, d.Year)
-}
+// longDate is a date with its day of the week: "Sunday 10 January 2027".
+func longDate(d schedule.Date) string { return d.Long() }

@@ -1,0 +1,132 @@
+package commands
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"countwright/calc/along"
+	"countwright/calc/schedule"
+)
+
+// Limits of a make-along. Common practice, no source.
+const (
+	mostMilestones = 40
+	mostWeeks      = 104 // from its start to its end
+)
+
+// with is the make-along with a milestone added, at the place that its date
+// gives it.
+func (m MakeAlong) with(stone along.Milestone, now time.Time, had []Post) (MakeAlong, int, error) {
+	stones := m.Course.Milestones
+	if len(stones) >= mostMilestones {
+		return m, 0, &Mistake{Message: fmt.Sprintf("there are %d milestones, and no more can be kept; take one out first", mostMilestones), Example: "/makealong milestone n:1 remove:yes"}
+	}
+	at, _ := slices.BinarySearchFunc(stones, stone, func(a, b along.Milestone) int { return a.Date.Compare(b.Date) })
+	if first := begun(had); at < first {
+		return m, 0, dateMistake(stones[first-1].Date.Add(1), fmt.Sprintf("“%s” was posted already, so a new milestone comes after it: from %s on", clip(stones[first-1].Title, 60), stones[first-1].Date.Add(1).Long()))
+	}
+	m.Course.Milestones = slices.Insert(slices.Clone(stones), at, stone)
+	m.Course.Texts = moved(m.Course.Texts, at, 1)
+	return m, at, m.ordered(at, at, now)
+}
+
+// without is the make-along with a milestone taken out.
+func (m MakeAlong) without(n int, had []Post) (MakeAlong, error) {
+	stones := m.Course.Milestones
+	switch {
+	case n < 0 || n >= len(stones):
+		return m, m.noMilestone(n)
+	case n < begun(had):
+		return m, Refused("“%s” was posted already, so it stays. Its title and note can still be changed.", stones[n].Title)
+	case len(stones) == 1:
+		return m, Refused("It is the only milestone, and a make-along needs one. Change it, or add another one first.")
+	}
+	m.Course.Milestones = slices.Delete(slices.Clone(stones), n, n+1)
+	m.Course.Texts = moved(m.Course.Texts, n, -1)
+	return m, nil
+}
+
+// put is the make-along with a milestone replaced, in its place.
+func (m MakeAlong) put(n int, stone along.Milestone, now time.Time, had []Post) (MakeAlong, error) {
+	stones := m.Course.Milestones
+	if n < 0 || n >= len(stones) {
+		return m, m.noMilestone(n)
+	}
+	m.Course.Milestones = slices.Clone(stones)
+	m.Course.Milestones[n] = stone
+	if stone.Date == stones[n].Date {
+		return m, nil
+	}
+	if n < settled(had) {
+		return m, Refused("“%s” was posted already, so its date stays. Its title and note can still be changed.", stones[n].Title)
+	}
+	return m, m.ordered(n, n, now)
+}
+
+// later is the make-along with a milestone and all after it so many days later,
+// or earlier where days is below 0.
+func (m MakeAlong) later(n, days int, now time.Time, had []Post) (MakeAlong, error) {
+	switch stones := m.Course.Milestones; {
+	case n < 0 || n >= len(stones):
+		return m, m.noMilestone(n)
+	case n < settled(had):
+		return m, Refused("“%s” was posted already, so its date stays.", stones[n].Title)
+	}
+	m.Course.Milestones = slices.Clone(m.Course.Milestones)
+	for i := n; i < len(m.Course.Milestones); i++ {
+		m.Course.Milestones[i].Date = m.Course.Milestones[i].Date.Add(days)
+	}
+	return m, m.ordered(n, len(m.Course.Milestones)-1, now)
+}
+
+// ordered reports whether the dates of some milestones, from one to another,
+// stand in order with those beside them, and are still to come.
+func (m MakeAlong) ordered(from, to int, now time.Time) error {
+	stones := m.Course.Milestones
+	for i := from; i <= to; i++ {
+		d := stones[i].Date
+		switch {
+		case d.Before(m.Course.Start):
+			return dateMistake(m.Course.Start, fmt.Sprintf("%s is before the start, %s", d.Long(), m.Course.Start.Long()))
+		case m.State != AlongDraft && !schedule.At(d, m.Course.At, m.zone()).After(now):
+			return dateMistake(m.today(now).Add(1), fmt.Sprintf("%s at %s is past; a milestone that is still to be posted lies ahead", d.Long(), m.Course.At))
+		case d.Since(m.Course.Start) > 7*mostWeeks:
+			return dateMistake(m.Course.Start.Add(7), fmt.Sprintf("%s is more than %d weeks after the start; that is as long as a make-along can be", d.Long(), mostWeeks))
+		case i > 0 && !stones[i-1].Date.Before(d):
+			return dateMistake(stones[i-1].Date.Add(1), fmt.Sprintf("%s is not after “%s”, %s; milestones keep their order, each on a day of its own", d.Long(), clip(stones[i-1].Title, 60), stones[i-1].Date.Long()))
+		case i+1 < len(stones) && i == to && !d.Before(stones[i+1].Date):
+			return dateMistake(stones[i+1].Date.Add(-1), fmt.Sprintf("%s is not before “%s”, %s; by: moves it with all that come after", d.Long(), clip(stones[i+1].Title, 60), stones[i+1].Date.Long()))
+		}
+	}
+	return nil
+}
+
+func dateMistake(example schedule.Date, message string) error {
+	return &Mistake{Option: "date", Message: message, Example: "date:" + example.String()}
+}
+
+func (m MakeAlong) noMilestone(n int) error {
+	return &Mistake{Option: "n", Message: fmt.Sprintf("there is no milestone %d; %s has 1 to %d", n+1, m.Name, len(m.Course.Milestones)), Example: "n:" + strconv.Itoa(len(m.Course.Milestones))}
+}
+
+// moved are the host's own texts after a milestone was put in at a place (by 1),
+// or taken out there (by -1): they go with their milestones.
+func moved(texts map[string]string, at, by int) map[string]string {
+	out := map[string]string{}
+	for key, text := range maps.All(texts) {
+		kind, number, numbered := strings.Cut(key, "/")
+		n, err := strconv.Atoi(number)
+		switch {
+		case !numbered || err != nil || n < at:
+			out[key] = text
+		case by < 0 && n == at:
+		default:
+			out[kind+"/"+strconv.Itoa(n+by)] = text
+		}
+	}
+	return out
+}
