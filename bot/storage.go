@@ -14,7 +14,7 @@ import (
 
 // services are the store as the commands see it.
 func services(s *store.Store) commands.Services {
-	return commands.Services{Members: members{s}, Swatches: swatches{s}, Patterns: patterns{s}, Projects: projects{s}, Belongings: belongings{s}}
+	return commands.Services{Members: members{s}, Swatches: swatches{s}, Patterns: patterns{s}, Projects: projects{s}, MakeAlongs: makeAlongs{s}, Belongings: belongings{s}}
 }
 
 type members struct{ store *store.Store }
@@ -24,7 +24,7 @@ func (m members) Settings(ctx context.Context, member string) (commands.Settings
 	if err != nil {
 		return commands.Settings{}, fmt.Errorf("read member: %w", err)
 	}
-	s := commands.Settings{Zone: saved.Zone, Level: saved.Level}
+	s := commands.Settings{Zone: saved.Zone, Level: saved.Level, Language: saved.Locale}
 	if saved.Units == "in" {
 		s.Units = measure.Inches
 	}
@@ -42,7 +42,7 @@ func (m members) SaveSettings(ctx context.Context, call, member string, s comman
 	if err != nil {
 		return fmt.Errorf("read member: %w", err)
 	}
-	saved.Units, saved.Zone, saved.Level = "cm", s.Zone, s.Level
+	saved.Units, saved.Zone, saved.Level, saved.Locale = "cm", s.Zone, s.Level, s.Language
 	if s.Units == measure.Inches {
 		saved.Units = "in"
 	}

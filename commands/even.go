@@ -287,7 +287,7 @@ func nearestThatFits(o *Opt[int], err error) error {
 	case errors.As(err, &fit):
 		fits = fit.Most
 	}
-	mistake := &Mistake{Option: o.spec.Name, Message: err.Error()}
+	mistake := &Mistake{Option: o.spec.Name, Message: "%s", Args: []any{err}}
 	if fits > 0 {
 		mistake.Example = fmt.Sprintf("%s:%d", o.spec.Name, fits)
 	}

@@ -176,7 +176,7 @@ func explain(name string, list []*Command) (reply.Reply, error) {
 	if near := nearest(name, paths); near != "" {
 		example = "command:" + near
 	}
-	return reply.Reply{}, &Mistake{Option: "command", Message: fmt.Sprintf("there is no command %q", name), Example: example}
+	return reply.Reply{}, &Mistake{Option: "command", Message: "there is no command %q", Args: []any{name}, Example: example}
 }
 
 func manual(c *Command) reply.Reply {

@@ -2,7 +2,6 @@ package commands
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"countwright/calc/guide"
@@ -36,7 +35,7 @@ func guideNamed(r Request, option *Opt[string]) (guide.Guide, error) {
 		names = append(names, g.ID)
 	}
 	m := &Mistake{Option: option.spec.Name, Example: "guide:" + names[0],
-		Message: fmt.Sprintf("there is no guide “%s”; there are %s", clip(inOneLine(option.Of(r)), 40), strings.Join(names, ", "))}
+		Message: "there is no guide “%s”; there are %s", Args: []any{clip(inOneLine(option.Of(r)), 40), strings.Join(names, ", ")}}
 	if near := nearest(strings.ToLower(option.Of(r)), names); near != "" {
 		m.Example = "guide:" + near
 	}

@@ -66,7 +66,7 @@ func hookCommand(s Services) *Command {
 					return reply.Reply{}, instead.Blame(err)
 				}
 				if len(other) > 1 && other[0].matches[0].System != hook.Millimetres {
-					return reply.Reply{}, &Mistake{Option: "instead", Message: severalHooks(instead.Of(r), other), Example: "instead:" + other[0].size()}
+					return reply.Reply{}, &Mistake{Option: "instead", Message: "%s", Args: []any{severalHooks(instead.Of(r), other)}, Example: "instead:" + other[0].size()}
 				}
 				a.instead = &other[0]
 			}

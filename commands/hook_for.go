@@ -86,9 +86,9 @@ func purposeOf(ctx context.Context, s Services, r Request, option *Opt[string]) 
 
 // nearYarn is the mistake of a yarn weight that does not exist.
 func nearYarn(option *Opt[string], asked string) error {
-	m := &Mistake{Option: option.spec.Name, Message: fmt.Sprintf("no yarn weight is called “%s”; there are lace, fingering, sport, DK, worsted, aran, bulky, jumbo and others, or the numbers 0 to 7", clip(asked, 40)), Example: option.spec.Name + ":DK"}
+	m := &Mistake{Option: option.spec.Name, Message: "no yarn weight is called “%s”; there are lace, fingering, sport, DK, worsted, aran, bulky, jumbo and others, or the numbers 0 to 7", Args: []any{clip(asked, 40)}, Example: option.spec.Name + ":DK"}
 	if near := nearest(strings.ToLower(asked), lowered(yarn.Names())); near != "" {
-		m.Message = fmt.Sprintf("no yarn weight is called “%s”; did you mean %s?", clip(asked, 40), near)
+		m.say("no yarn weight is called “%s”; did you mean %s?", clip(asked, 40), near)
 		m.Example = option.spec.Name + ":" + near
 	}
 	return m

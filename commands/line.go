@@ -2,7 +2,6 @@ package commands
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 	"unicode"
@@ -18,10 +17,7 @@ func (s *Set) RunLine(ctx context.Context, call Call, line string) reply.Reply {
 	path, inputs, err := ParseLine(line, s)
 	call.Path = path
 	if err != nil {
-		c := s.byPath[path]
-		r := s.fail(c, call, err)
-		r.Command = path
-		return r
+		return s.Fail(path, call, err)
 	}
 	for name, in := range call.Inputs {
 		inputs[name] = in
@@ -47,7 +43,7 @@ func ParseLine(line string, set *Set) (path string, inputs map[string]Input, err
 	for rest != "" {
 		name, ok := leadingName(rest)
 		if !ok {
-			return c.Path(), nil, &Mistake{Message: fmt.Sprintf("options are written name:value, and %q is not", shorten(rest))}
+			return c.Path(), nil, &Mistake{Message: "options are written name:value, and %q is not", Args: []any{shorten(rest)}}
 		}
 		o, known := c.Option(strings.ToLower(name))
 		if !known {

@@ -99,7 +99,7 @@ func openAlong(ctx context.Context, s Services, r Request, named *Opt[string]) (
 			return some[0], nil
 		}
 		if len(some) > 1 {
-			return MakeAlong{}, &Mistake{Option: named.spec.Name, Message: "there are several; say which: " + listed(alongNames(some), 10), Example: "makealong:" + quoted(some[0].Name)}
+			return MakeAlong{}, &Mistake{Option: named.spec.Name, Message: "there are several; say which: %s", Args: []any{listed(alongNames(some), 10)}, Example: "makealong:" + quoted(some[0].Name)}
 		}
 	}
 	return MakeAlong{}, noAlong(r)
@@ -145,7 +145,7 @@ func alongNamed(ctx context.Context, s Services, r Request, named *Opt[string], 
 	if near := nearest(strings.ToLower(name), names); near != "" {
 		example = near
 	}
-	return MakeAlong{}, &Mistake{Option: named.spec.Name, Message: fmt.Sprintf("there is no make-along “%s” here; there is %s", clip(name, 60), listed(names, 10)), Example: "makealong:" + quoted(example)}
+	return MakeAlong{}, &Mistake{Option: named.spec.Name, Message: "there is no make-along “%s” here; there is %s", Args: []any{clip(name, 60), listed(names, 10)}, Example: "makealong:" + quoted(example)}
 }
 
 func alongNames(list []MakeAlong) []string {

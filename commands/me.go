@@ -2,11 +2,13 @@ package commands
 
 import (
 	"context"
+	"strings"
 	"time"
 
 	"countwright/calc/measure"
 	"countwright/calc/notation"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // me is the family about the member herself.
@@ -20,7 +22,7 @@ func meShow(Services) *Command {
 		Want:     "see my settings",
 		Examples: []string{"/me show"},
 		Run: func(_ context.Context, r Request) (reply.Reply, error) {
-			return settingsReply("Your settings", r.Settings), nil
+			return settingsReply(r.Printer, "Your settings", r.Settings), nil
 		},
 	}
 }
@@ -30,11 +32,12 @@ func meSet(s Services) *Command {
 	terms := OneOf("terms", "Crochet terms", "US", "UK")
 	zone := Value("zone", "Your time zone, such as Europe/Lisbon", "Europe/Lisbon", readZone)
 	level := OneOf("level", "How much to explain", "beginner", "maker", "host")
+	language := languageOption()
 	return &Command{
-		Name: "set", Short: "Change your units, terms, time zone or level", Private: true,
+		Name: "set", Short: "Change your units, terms, time zone, level or language", Private: true,
 		Want:     "choose my terms, my units and how much to explain",
-		Options:  []Option{units, terms, zone, level},
-		Examples: []string{"/me set units:inches terms:UK", "/me set zone:Europe/Lisbon"},
+		Options:  []Option{units, terms, zone, level, language},
+		Examples: []string{"/me set units:inches terms:UK", "/me set zone:Europe/Lisbon", "/me set language:de"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
 			next := r.Settings
 			if units.Given(r) {
@@ -49,33 +52,67 @@ func meSet(s Services) *Command {
 			if level.Given(r) {
 				next.Level = level.Of(r)
 			}
+			if language.Given(r) {
+				next.Language = language.Of(r)
+			}
+			p := r.printer(next)
 			if next == r.Settings {
-				return settingsReply("Nothing to change: these are your settings", next), nil
+				return settingsReply(p, "Nothing to change: these are your settings", next), nil
 			}
 			if err := s.Members.SaveSettings(ctx, r.ID, r.Member.ID, next); err != nil {
 				return reply.Reply{}, err
 			}
-			return settingsReply("Saved", next), nil
+			return settingsReply(p, "Saved", next), nil
 		},
 	}
 }
 
-func settingsReply(title string, s Settings) reply.Reply {
-	zone, level := s.Zone, s.Level
+// anyLanguage is the choice of no language in particular.
+const anyLanguage = "any"
+
+// languageOption declares the option for the language of answers. Its value is
+// a code of words.Languages, or empty for that of the member's own client.
+func languageOption() *Opt[string] {
+	o := OneOf("language", "The language of my answers", anyLanguage)
+	o.spec.Choices = []Choice{{Label: "As my app has it", Value: anyLanguage}}
+	for _, l := range words.Languages {
+		o.spec.Choices = append(o.spec.Choices, Choice{Label: l.Own, Value: l.Code})
+	}
+	o.spec.Example = "de"
+	o.parse = func(in Input, _ Settings) (string, error) {
+		text := strings.TrimSpace(in.Text)
+		var known []string
+		for _, c := range o.spec.Choices {
+			if strings.EqualFold(text, c.Value) || strings.EqualFold(text, c.Label) {
+				return strings.TrimPrefix(c.Value, anyLanguage), nil
+			}
+			known = append(known, c.Value)
+		}
+		return "", words.Say("%q is none of %s", text, strings.Join(known, ", "))
+	}
+	return o
+}
+
+func settingsReply(p words.Printer, title words.Key, s Settings) reply.Reply {
+	zone, level, language := s.Zone, words.Key(s.Level), p.Say("as your app has it")
 	if zone == "" {
-		zone = "not set (UTC)"
+		zone = p.Say("not set (UTC)")
 	}
 	if level == "" {
-		level = "beginner"
+		level = beginner
 	}
-	return reply.Reply{Title: title, Private: true,
+	if s.Language != "" {
+		language = words.For(s.Language).Language().Own
+	}
+	return reply.Reply{Title: p.Say(title), Private: true,
 		Parts: []reply.Block{reply.Fields{Items: []reply.Field{
-			{Name: "Units", Value: unitName(s.Units)},
-			{Name: "Terms", Value: termsName(s.Terms)},
-			{Name: "Time zone", Value: zone},
-			{Name: "Level", Value: level},
+			{Name: p.Say("Units"), Value: p.Say(words.Key(unitName(s.Units)))},
+			{Name: p.Say("Terms"), Value: termsName(s.Terms)},
+			{Name: p.Say("Time zone"), Value: zone},
+			{Name: p.Say("Level"), Value: p.Say(level)},
+			{Name: p.Say("Language"), Value: language},
 		}}},
-		Data: map[string]string{"units": unitName(s.Units), "terms": termsName(s.Terms), "zone": s.Zone, "level": level},
+		Data: map[string]string{"units": unitName(s.Units), "terms": termsName(s.Terms), "zone": s.Zone, "level": string(level), "language": s.Language},
 	}
 }
 

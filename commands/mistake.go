@@ -3,42 +3,51 @@ package commands
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // Mistake is an error that the member can mend.
 type Mistake struct {
-	Option  string // which option; empty: the line as a whole
-	Message string // what was wrong and what is allowed
-	Example string // an option or a whole line that works
+	Option  string    // which option; empty: the line as a whole
+	Message words.Key // what was wrong and what is allowed
+	Args    []any     // the message's values
+	Example string    // an option or a whole line that works
 	Parts   []reply.Block
 }
 
+// Error is the mistake in English.
 func (m *Mistake) Error() string {
 	if m.Option == "" {
-		return m.Message
+		return m.said().String()
 	}
-	return m.Option + ": " + m.Message
+	return m.Option + ": " + m.said().String()
 }
 
+func (m *Mistake) said() words.Message { return words.Say(m.Message, m.Args...) }
+
+// say replaces what was wrong.
+func (m *Mistake) say(message words.Key, args ...any) { m.Message, m.Args = message, args }
+
 // Mistaken makes a Mistake about the line as a whole.
-func Mistaken(example, format string, args ...any) error {
-	return &Mistake{Message: fmt.Sprintf(format, args...), Example: example}
+func Mistaken(example string, message words.Key, args ...any) error {
+	return &Mistake{Message: message, Args: args, Example: example}
 }
 
 // Refusal is an error that no other wording would mend: not now, not here, not
 // for this member.
 type Refusal struct {
-	Message string // what can't be, and what is possible instead
+	Message words.Key // what can't be, and what is possible instead
+	Args    []any     // the message's values
 }
 
-func (r *Refusal) Error() string { return r.Message }
+// Error is the refusal in English.
+func (r *Refusal) Error() string { return words.Say(r.Message, r.Args...).String() }
 
 // Refused makes a Refusal.
-func Refused(format string, args ...any) error {
-	return &Refusal{Message: fmt.Sprintf(format, args...)}
+func Refused(message words.Key, args ...any) error {
+	return &Refusal{Message: message, Args: args}
 }
 
 // Fault is an error of ours: the member is told kindly, with a reference that
@@ -53,7 +62,7 @@ func (f *Fault) Unwrap() error { return f.Err }
 
 // answer turns an error into the reply that tells it. It is the one place that
 // decides what kind an error is.
-func answer(c *Command, reference string, err error) (reply.Reply, *Fault) {
+func answer(p words.Printer, c *Command, reference string, err error) (reply.Reply, *Fault) {
 	var mistake *Mistake
 	var refusal *Refusal
 	switch {
@@ -62,12 +71,20 @@ func answer(c *Command, reference string, err error) (reply.Reply, *Fault) {
 		if example == "" && c != nil && len(c.Examples) > 0 {
 			example = c.Examples[0]
 		}
-		return reply.Mistaken(mistake.Option, mistake.Message, example, mistake.Parts...), nil
+		r := reply.Mistaken(mistake.Option, p.Of(mistake.said()), example, mistake.Parts...)
+		r.Title = p.Say("That did not work")
+		return r, nil
 	case errors.As(err, &refusal):
-		return reply.Refused(refusal.Message), nil
+		return refused(p, refusal.Message, refusal.Args...), nil
 	case errors.Is(err, context.DeadlineExceeded), errors.Is(err, context.Canceled):
-		return reply.Refused("That took longer than I may take. Try a smaller piece, or try again in a minute."), nil
+		return refused(p, "That took longer than I may take. Try a smaller piece, or try again in a minute."), nil
 	}
-	return reply.Refused("Something went wrong on my side, not yours. Nothing was changed. If it happens again, tell your host this reference: " + reference + "."),
+	return refused(p, "Something went wrong on my side, not yours. Nothing was changed. If it happens again, tell your host this reference: %s.", reference),
 		&Fault{Reference: reference, Err: err}
+}
+
+func refused(p words.Printer, message words.Key, args ...any) reply.Reply {
+	r := reply.Refused(p.Say(message, args...))
+	r.Title = p.Say("Not this time")
+	return r
 }

@@ -108,7 +108,7 @@ func (o *Opt[T]) Given(r Request) bool {
 
 // Blame makes a Mistake about this option.
 func (o *Opt[T]) Blame(err error) error {
-	return &Mistake{Option: o.spec.Name, Message: err.Error(), Example: o.spec.Name + ":" + o.spec.Example}
+	return &Mistake{Option: o.spec.Name, Message: "%s", Args: []any{err}, Example: o.spec.Name + ":" + o.spec.Example}
 }
 
 // Int declares a whole number between min and max.

@@ -56,7 +56,7 @@ func gaugeOrSwatch(ctx context.Context, s Services, r Request, given *Opt[gauge.
 		message = "you have no swatch of that name; you have " + strings.Join(names, ", ")
 		example = named.spec.Name + ":" + names[0]
 	}
-	return ownGauge{}, &Mistake{Option: named.spec.Name, Message: message, Example: example}
+	return ownGauge{}, &Mistake{Option: named.spec.Name, Message: "%s", Args: []any{message}, Example: example}
 }
 
 func fromSwatch(sw gauge.Swatch) (ownGauge, error) {

@@ -45,7 +45,7 @@ func patternChart(s Services) *Command {
 				ch.size = 0
 			}
 			if n := len(c.result.Sizes); ch.size >= n {
-				return reply.Reply{}, &Mistake{Option: "size", Message: fmt.Sprintf("the text has %s", count(n, "size")), Example: fmt.Sprintf("size:%d", n)}
+				return reply.Reply{}, &Mistake{Option: "size", Message: "the text has %s", Args: []any{count(n, "size")}, Example: fmt.Sprintf("size:%d", n)}
 			}
 			if ch.piece, err = c.pieceNamed(part, r); err != nil {
 				return reply.Reply{}, err
@@ -73,7 +73,7 @@ func (c *checked) pieceNamed(part *Opt[string], r Request) (*worked.Piece, error
 	if len(names) == 0 {
 		return nil, &Mistake{Option: "part", Message: "the text names no pieces; leave part out", Example: "/pattern chart"}
 	}
-	return nil, &Mistake{Option: "part", Message: fmt.Sprintf("the text has no piece called %q; it has %s", part.Of(r), listed(names, 12)), Example: "part:" + names[0]}
+	return nil, &Mistake{Option: "part", Message: "the text has no piece called %q; it has %s", Args: []any{part.Of(r), listed(names, 12)}, Example: "part:" + names[0]}
 }
 
 // rowRange is which rows are meant; the zero value means all.
@@ -183,13 +183,13 @@ func (c charting) chart() (picture.Chart, error) {
 	if wide < 0 && len(chart.Rows) <= mostCharted {
 		return chart, nil
 	}
-	m := &Mistake{Option: "rows", Message: fmt.Sprintf("there are %d rows; a chart has up to %d", len(chart.Rows), mostCharted)}
+	m := &Mistake{Option: "rows", Message: "there are %d rows; a chart has up to %d", Args: []any{len(chart.Rows), mostCharted}}
 	if wide >= 0 {
-		m.Message = fmt.Sprintf("row %s has %d symbols; a chart has rows of up to %d. A few repeats of the stitch pattern, written as rows of their own, can be charted",
+		m.say("row %s has %d symbols; a chart has rows of up to %d. A few repeats of the stitch pattern, written as rows of their own, can be charted",
 			chart.Rows[wide].Label, len(chart.Rows[wide].Cells), mostCharted)
 	}
 	if fits, ok := longestFitting(whole); ok {
-		m.Message += fmt.Sprintf("; rows %s would fit", fits)
+		m.say("%s; rows %s would fit", m.said(), fits)
 		m.Example = "rows:" + fits.String()
 	}
 	return chart, m

@@ -67,7 +67,7 @@ func bodiesOf(p *pattern.Pattern) ([]namedBody, error) {
 
 // fileMistake tells what is wrong with a pattern file, with its place.
 func fileMistake(t written, err error) error {
-	m := &Mistake{Option: "file", Message: err.Error(), Example: "/pattern check file:pattern.toml"}
+	m := &Mistake{Option: "file", Message: "%s", Args: []any{err}, Example: "/pattern check file:pattern.toml"}
 	var wrong *pattern.FileError
 	if errors.As(err, &wrong) && wrong.Line > 0 {
 		if lines := underlinedLine(t.text, wrong.Line); lines != nil {

@@ -77,7 +77,7 @@ func versionFree(ctx context.Context, s Services, o *Opt[string], p SavedPattern
 		return nil
 	}
 	return &Mistake{Option: o.spec.Name, Example: fmt.Sprintf("%s:%d", o.spec.Name, highest+1),
-		Message: fmt.Sprintf("“%s” has a version %s already, and finished versions stay as they are; give this one another", p.Name, p.Version)}
+		Message: "“%s” has a version %s already, and finished versions stay as they are; give this one another", Args: []any{p.Name, p.Version}}
 }
 
 // keep checks a text and keeps it: as a draft where its check does not hold.
@@ -103,7 +103,7 @@ func keep(ctx context.Context, s Services, r Request, p SavedPattern, t written,
 	}
 	switch {
 	case c == nil:
-		out.Parts = append(out.Parts, reply.Text{Text: asSentence(mistake.Message)})
+		out.Parts = append(out.Parts, reply.Text{Text: asSentence(r.Of(mistake.said()))})
 		out.Parts = append(out.Parts, mistake.Parts...)
 	default:
 		data["findings"] = c.data().Findings

@@ -228,7 +228,7 @@ func unknownPattern(ctx context.Context, s Services, r Request, option, name, ve
 		for _, v := range versions {
 			names = append(names, v.Version)
 		}
-		return &Mistake{Option: "version", Message: fmt.Sprintf("“%s” has no version %q; it has %s", versions[0].Name, version, strings.Join(names, ", ")), Example: "version:" + names[0]}
+		return &Mistake{Option: "version", Message: "“%s” has no version %q; it has %s", Args: []any{versions[0].Name, version, strings.Join(names, ", ")}, Example: "version:" + names[0]}
 	}
 	var names []string
 	for _, p := range keptHere(ctx, s, r) {
@@ -237,7 +237,7 @@ func unknownPattern(ctx context.Context, s Services, r Request, option, name, ve
 	if len(names) == 0 {
 		return &Mistake{Option: option, Message: "this server keeps no patterns yet; a host can add one with /pattern add", Example: "/pattern list"}
 	}
-	m := &Mistake{Option: option, Message: fmt.Sprintf("no pattern here is called %q; there is %s", name, listed(names, 12)), Example: option + ":" + names[0]}
+	m := &Mistake{Option: option, Message: "no pattern here is called %q; there is %s", Args: []any{name, listed(names, 12)}, Example: option + ":" + names[0]}
 	lower := make([]string, len(names))
 	for i, n := range names {
 		lower[i] = strings.ToLower(n)

@@ -147,7 +147,7 @@ func openProject(ctx context.Context, s Services, r Request, named *Opt[string])
 		for _, p := range list {
 			names = append(names, p.Name)
 		}
-		return nil, &Mistake{Option: named.spec.Name, Message: fmt.Sprintf("you have no project “%s”; you have %s", clip(named.Of(r), 60), listed(names, 10)), Example: "project:" + names[0]}
+		return nil, &Mistake{Option: named.spec.Name, Message: "you have no project “%s”; you have %s", Args: []any{clip(named.Of(r), 60), listed(names, 10)}, Example: "project:" + names[0]}
 	case !ok:
 		return nil, Refused("All your projects are finished. /project start begins a new one; /project show project:%s looks at the last.", list[0].Name)
 	}
@@ -221,7 +221,7 @@ func (w *work) pieceNamed(o *Opt[string], name string) (int, error) {
 	for _, p := range w.pieces {
 		names = append(names, p.Title())
 	}
-	return 0, &Mistake{Option: o.spec.Name, Message: fmt.Sprintf("%s has no piece “%s”; it has %s", w.Name, clip(name, 40), listed(names, 16)), Example: "piece:" + names[0]}
+	return 0, &Mistake{Option: o.spec.Name, Message: "%s has no piece “%s”; it has %s", Args: []any{w.Name, clip(name, 40), listed(names, 16)}, Example: "piece:" + names[0]}
 }
 
 // done tells whether a piece is.

@@ -101,7 +101,7 @@ func (w *work) step(step *ProjectStep, o *Opt[rowCount], c rowCount) error {
 		rows, ok = 0, true
 	}
 	if !ok {
-		return &Mistake{Option: o.spec.Name, Message: fmt.Sprintf("%s has no Row %d; its last is %d", p.Title(), c.to, p.Last()), Example: fmt.Sprintf("n:%d", p.Last())}
+		return &Mistake{Option: o.spec.Name, Message: "%s has no Row %d; its last is %d", Args: []any{p.Title(), c.to, p.Last()}, Example: fmt.Sprintf("n:%d", p.Last())}
 	}
 	step.Exact, step.To = true, rows
 	return nil

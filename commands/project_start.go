@@ -114,7 +114,7 @@ func (o startOptions) keep(ctx context.Context, r Request, name string, own bool
 		p, err := o.services.Projects.Start(ctx, r.ID, r.Member.ID, asked, pinned)
 		switch {
 		case errors.Is(err, ErrNamed) && (own || n > 99):
-			return Project{}, &Mistake{Option: "name", Message: fmt.Sprintf("you have a project “%s” already; give this one another name", asked), Example: fmt.Sprintf("name:%s 2", clip(asked, 50))}
+			return Project{}, &Mistake{Option: "name", Message: "you have a project “%s” already; give this one another name", Args: []any{asked}, Example: fmt.Sprintf("name:%s 2", clip(asked, 50))}
 		case errors.Is(err, ErrNamed):
 			continue
 		case err != nil:
@@ -152,7 +152,7 @@ func (o startOptions) pinFree(r Request) (Pinned, []reply.Block, error) {
 	}
 	for _, n := range []*Opt[int]{o.rows, o.stitches} {
 		if !n.Given(r) {
-			return Pinned{}, nil, &Mistake{Option: n.spec.Name, Message: "it is missing: " + lowerFirst(n.spec.Short), Example: "/project start name:Scarf rows:40 stitches:120"}
+			return Pinned{}, nil, &Mistake{Option: n.spec.Name, Message: "it is missing: %s", Args: []any{lowerFirst(n.spec.Short)}, Example: "/project start name:Scarf rows:40 stitches:120"}
 		}
 	}
 	plan, err := pace.Free(o.name.Of(r), o.rows.Of(r), o.stitches.Of(r), max(1, o.copies.Of(r)))
@@ -203,7 +203,7 @@ func (o startOptions) pinRows(r Request, t written) (Pinned, []reply.Block, erro
 	}
 	plan, err := pace.FromText(t.text, read, size, r.Terms())
 	if err != nil {
-		return Pinned{}, nil, &Mistake{Option: "pattern", Message: fmt.Sprintf("I can't work from “%s”: %s", clip(cmp.Or(t.name, justChecked), 40), err), Example: "pattern:cardigan"}
+		return Pinned{}, nil, &Mistake{Option: "pattern", Message: "I can't work from “%s”: %s", Args: []any{clip(cmp.Or(t.name, justChecked), 40), err}, Example: "pattern:cardigan"}
 	}
 	pinned := Pinned{Title: t.name, Terms: termsName(r.Terms()), Text: t.text, Plan: plan}
 	var cautions []reply.Block
@@ -236,5 +236,5 @@ func (o startOptions) writtenSize(r Request, doc *notation.Document) (int, error
 			return i, nil
 		}
 	}
-	return 0, &Mistake{Option: "size", Message: "these rows are written for several sizes; say which: " + strings.Join(names, ", "), Example: "size:" + names[0]}
+	return 0, &Mistake{Option: "size", Message: "these rows are written for several sizes; say which: %s", Args: []any{strings.Join(names, ", ")}, Example: "size:" + names[0]}
 }

@@ -6,6 +6,7 @@ import (
 
 	"countwright/calc/measure"
 	"countwright/calc/notation"
+	"countwright/commands/words"
 )
 
 // Settings are what a member has told about herself. The zero value is a
@@ -15,6 +16,8 @@ type Settings struct {
 	Terms notation.Terms // US or UK; TermsUnsaid reads as US
 	Zone  string         // an IANA time zone; empty: the server's or UTC
 	Level string         // beginner, maker or host; empty: beginner
+	// Language is a code of words.Languages; empty: that of the asking.
+	Language string
 }
 
 // Member is who asks.
@@ -34,14 +37,23 @@ type Call struct {
 	Host    bool // may do what hosts may
 	Now     time.Time
 	Locale  string // as the service states it, "en-GB"; may be empty
+	// ServerLocale is the server's own; what others read is told in it.
+	ServerLocale string
 }
 
 // Request is a Call whose options were read and found good.
 type Request struct {
 	Call
-	Settings Settings
-	command  *Command
-	values   map[string]any
+	words.Printer // says texts in the language of the answer
+	Settings      Settings
+	command       *Command
+	values        map[string]any
+}
+
+// printer says texts to whoever calls: in the language that she chose, else her
+// client's, else the server's.
+func (c Call) printer(s Settings) words.Printer {
+	return words.For(s.Language, c.Locale, c.ServerLocale)
 }
 
 // value returns a read option. Asking for one that the command does not list

@@ -250,7 +250,7 @@ func (o resizeOptions) answer(ctx context.Context, r Request, p *pattern.Pattern
 	order.Changes = o.changes
 	if o.ease.Given(r) {
 		if len(p.Tables) == 0 {
-			return nil, &Mistake{Option: "ease", Message: fmt.Sprintf("%s is not made to a body, so it has no ease; say its width and length", p.Name), Example: "width:90 cm"}
+			return nil, &Mistake{Option: "ease", Message: "%s is not made to a body, so it has no ease; say its width and length", Args: []any{p.Name}, Example: "width:90 cm"}
 		}
 		ease := said(o.ease.Of(r), usual, r.Settings.Units)
 		order.Ease = &ease
@@ -261,7 +261,7 @@ func (o resizeOptions) answer(ctx context.Context, r Request, p *pattern.Pattern
 			continue
 		}
 		if !asks(p, ask.spec.Name) {
-			return nil, &Mistake{Option: ask.spec.Name, Message: fmt.Sprintf("%s takes its size from the body; say a size or a measure of the body", p.Name), Example: "size:woman M"}
+			return nil, &Mistake{Option: ask.spec.Name, Message: "%s takes its size from the body; say a size or a measure of the body", Args: []any{p.Name}, Example: "size:woman M"}
 		}
 		order.Asks[ask.spec.Name] = said(ask.Of(r), usual, r.Settings.Units)
 		a.bare = a.bare || ask.Of(r).Assumed
@@ -300,7 +300,7 @@ func (o resizeOptions) blame(p *pattern.Pattern, err error) error {
 	case errors.As(err, &change):
 		return o.changeMistake(p, err)
 	case errors.As(err, &ask):
-		return &Mistake{Option: ask.Name, Message: fmt.Sprintf("this pattern takes %v to %v", ask.Low, ask.High), Example: ask.Name + ":" + ask.Low.String()}
+		return &Mistake{Option: ask.Name, Message: "this pattern takes %v to %v", Args: []any{ask.Low, ask.High}, Example: ask.Name + ":" + ask.Low.String()}
 	case errors.As(err, &missing):
 		return Mistaken("/resize pattern:"+p.Name+" size:woman M", "I can't work out a dimension for this body (%s). Give that measure, or a standard size", missing.Wrong)
 	case errors.As(err, &clash):

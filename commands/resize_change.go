@@ -108,11 +108,11 @@ func readChange(text string, p *pattern.Pattern, units measure.Unit) (grade.Chan
 
 // changeMistake blames the option, with an alteration that works.
 func (o resizeOptions) changeMistake(p *pattern.Pattern, err error) error {
-	m := &Mistake{Option: o.change.spec.Name, Message: err.Error()}
+	m := &Mistake{Option: o.change.spec.Name, Message: "%s", Args: []any{err}}
 	var unknown *grade.ChangeError
 	if errors.As(err, &unknown) && len(unknown.Known) > 0 {
 		if near := nearest(strings.ToLower(unknown.Name), unknown.Known); near != "" {
-			m.Message = fmt.Sprintf("%s offers no change “%s”; did you mean %s? It offers %s", p.Name, clip(unknown.Name, 40), near, strings.Join(unknown.Known, ", "))
+			m.say("%s offers no change “%s”; did you mean %s? It offers %s", p.Name, clip(unknown.Name, 40), near, strings.Join(unknown.Known, ", "))
 		}
 	}
 	if len(p.Changes) > 0 {

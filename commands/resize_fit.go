@@ -33,7 +33,7 @@ func (o resizeOptions) fit(r Request, p *pattern.Pattern) (fitted, error) {
 	}
 	if len(p.Tables) == 0 {
 		if o.size.Given(r) {
-			return f, &Mistake{Option: "size", Message: fmt.Sprintf("%s has no sizes; say its width and length", p.Name), Example: "width:90 cm length:120 cm"}
+			return f, &Mistake{Option: "size", Message: "%s has no sizes; say its width and length", Args: []any{p.Name}, Example: "width:90 cm length:120 cm"}
 		}
 		return f, nil
 	}
@@ -107,7 +107,7 @@ func headSize(name string) (sizing.Sized, error) {
 	name = strings.TrimSpace(strings.TrimPrefix(strings.ToLower(name), "head"))
 	size, err := t.Size(name)
 	if err != nil {
-		return sizing.Sized{}, &Mistake{Option: "size", Message: err.Error(), Example: "size:woman M"}
+		return sizing.Sized{}, &Mistake{Option: "size", Message: "%s", Args: []any{err}, Example: "size:woman M"}
 	}
 	return sizing.Sized{Table: t, Size: size}, nil
 }
@@ -129,7 +129,7 @@ func bodyMistake(err error) error {
 	case err == nil:
 		return nil
 	case errors.As(err, &outside):
-		return &Mistake{Option: optionOf(outside.Measure), Message: fmt.Sprintf("%v is further from any size than I can read the other measures off; it takes %v to %v here", outside.Length, outside.Low, outside.High),
+		return &Mistake{Option: optionOf(outside.Measure), Message: "%v is further from any size than I can read the other measures off; it takes %v to %v here", Args: []any{outside.Length, outside.Low, outside.High},
 			Example: optionOf(outside.Measure) + ":" + exampleOf(outside.Measure)}
 	case errors.As(err, &need):
 		return Mistaken("/resize pattern:cardigan chest:107 cm", "the %s is needed: the other measures are read off by it", need.Table.Key)

@@ -36,9 +36,9 @@ func (o resizeOptions) resizeRun(ctx context.Context, r Request, p *pattern.Patt
 	table, err := sizing.Named(o.run.Of(r))
 	if err != nil || !contains(p.Tables, table.Name) {
 		if len(p.Tables) == 0 {
-			return reply.Reply{}, &Mistake{Option: "run", Message: fmt.Sprintf("%s has no sizes; say its width and length", p.Name), Example: "width:90 cm"}
+			return reply.Reply{}, &Mistake{Option: "run", Message: "%s has no sizes; say its width and length", Args: []any{p.Name}, Example: "width:90 cm"}
 		}
-		return reply.Reply{}, &Mistake{Option: "run", Message: fmt.Sprintf("%s can be graded for %s", p.Name, strings.Join(p.Tables, ", ")), Example: "run:" + p.Tables[0]}
+		return reply.Reply{}, &Mistake{Option: "run", Message: "%s can be graded for %s", Args: []any{p.Name, strings.Join(p.Tables, ", ")}, Example: "run:" + p.Tables[0]}
 	}
 	s.table = table
 	if s.one.own, s.one.base, err = o.gaugeFor(ctx, r, p); err != nil {

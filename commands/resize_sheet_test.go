@@ -29,7 +29,7 @@ func resizedBy(t testing.TB, settings Settings, line string) *resized {
 	command, _ := set.Lookup(path)
 	call := asker
 	call.Path, call.Inputs = path, inputs
-	r, err := set.request(context.Background(), command, call)
+	r, err := readCall(command, call, settings)
 	if err != nil {
 		t.Fatal(err)
 	}

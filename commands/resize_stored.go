@@ -71,7 +71,7 @@ func (o resizeOptions) wanted(ctx context.Context, r Request) (*pattern.Pattern,
 	}
 	t, err := findKept(ctx, o.services, r, "pattern", w.named, "")
 	if err != nil && !strings.EqualFold(w.named, justChecked) {
-		m := &Mistake{Option: "pattern", Message: fmt.Sprintf("there is no pattern “%s”; at hand are %s", clip(w.named, 40), strings.Join(names, ", ")), Example: "pattern:" + names[0]}
+		m := &Mistake{Option: "pattern", Message: "there is no pattern “%s”; at hand are %s", Args: []any{clip(w.named, 40), strings.Join(names, ", ")}, Example: "pattern:" + names[0]}
 		for _, p := range keptHere(ctx, o.services, r) {
 			if len(m.Parts) == 0 {
 				m.Parts = append(m.Parts, reply.List{Title: "Kept here"})
@@ -82,7 +82,7 @@ func (o resizeOptions) wanted(ctx context.Context, r Request) (*pattern.Pattern,
 			names = append(names, strings.ToLower(p.Name))
 		}
 		if near := nearest(strings.ToLower(w.named), names); near != "" {
-			m.Message = fmt.Sprintf("there is no pattern “%s”; did you mean %s?", clip(w.named, 40), near)
+			m.say("there is no pattern “%s”; did you mean %s?", clip(w.named, 40), near)
 			m.Example = "pattern:" + near
 		}
 		return nil, t, m
@@ -108,7 +108,7 @@ func (o resizeOptions) resizeStored(ctx context.Context, r Request, t written) (
 		return reply.Reply{}, err
 	}
 	if !c.result.OK() {
-		m := &Mistake{Option: "pattern", Message: fmt.Sprintf("its check does not hold, so it can't be made anew: %s. Mend it first", lowerFirst(c.verdict())), Example: "/pattern check"}
+		m := &Mistake{Option: "pattern", Message: "its check does not hold, so it can't be made anew: %s. Mend it first", Args: []any{lowerFirst(c.verdict())}, Example: "/pattern check"}
 		m.Parts = c.found()
 		return reply.Reply{}, m
 	}
@@ -144,12 +144,12 @@ func (o resizeOptions) onlyGauge(r Request) error {
 	const why = "this pattern is written rows and knows no body: it is made anew at your gauge, in its own size"
 	for _, b := range o.body {
 		if b.Given(r) {
-			return &Mistake{Option: b.spec.Name, Message: why, Example: "gauge:14x10"}
+			return &Mistake{Option: b.spec.Name, Message: "%s", Args: []any{why}, Example: "gauge:14x10"}
 		}
 	}
 	for _, l := range []*Opt[measure.Measured]{o.width, o.length, o.ease} {
 		if l.Given(r) {
-			return &Mistake{Option: l.spec.Name, Message: why, Example: "gauge:14x10"}
+			return &Mistake{Option: l.spec.Name, Message: "%s", Args: []any{why}, Example: "gauge:14x10"}
 		}
 	}
 	if o.sheet.Given(r) {
@@ -176,7 +176,7 @@ func (o resizeOptions) sizeOf(r Request, c *checked) (int, error) {
 	if len(names) == 1 {
 		return 0, &Mistake{Option: "size", Message: "this pattern has one size; leave size out", Example: "gauge:14x10"}
 	}
-	return 0, &Mistake{Option: "size", Message: fmt.Sprintf("this pattern has no size %q; it has %s", clip(said, 20), listed(names, 12)), Example: "size:" + names[0]}
+	return 0, &Mistake{Option: "size", Message: "this pattern has no size %q; it has %s", Args: []any{clip(said, 20), listed(names, 12)}, Example: "size:" + names[0]}
 }
 
 // gaugeOf is the gauge that a pattern was written at: as said, else as its own

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // Set is all commands, ready to answer calls. It is safe for concurrent use.
@@ -68,30 +69,36 @@ func (s *Set) Paths() []string {
 // fault of ours are replies too, and a fault is logged once, here.
 func (s *Set) Run(ctx context.Context, call Call) (r reply.Reply) {
 	command, ok := s.byPath[call.Path]
+	said := call.printer(Settings{})
 	defer func() {
 		if p := recover(); p != nil {
-			r = s.fail(command, call, fmt.Errorf("panic: %v\n%s", p, debug.Stack()))
+			r = s.fail(said, command, call, fmt.Errorf("panic: %v\n%s", p, debug.Stack()))
 		}
 		r.Command = call.Path
 	}()
-	if !ok {
-		return s.fail(nil, call, s.unknown(call.Path))
-	}
-	request, err := s.request(ctx, command, call)
+	settings, err := s.services.settings(ctx, call.Member)
 	if err != nil {
-		return s.fail(command, call, err)
+		return s.fail(said, command, call, fmt.Errorf("read settings: %w", err))
+	}
+	said = call.printer(settings)
+	if !ok {
+		return s.fail(said, nil, call, s.unknown(call.Path))
+	}
+	request, err := readCall(command, call, settings)
+	if err != nil {
+		return s.fail(said, command, call, err)
 	}
 	if err := s.allowed(request); err != nil {
-		return s.fail(command, call, err)
+		return s.fail(said, command, call, err)
 	}
 	r, err = command.Run(ctx, request)
 	if err != nil {
-		return s.fail(command, call, err)
+		return s.fail(said, command, call, err)
 	}
 	if command.Private {
 		r.Private = true
 	}
-	return r
+	return finished(said, r)
 }
 
 // Complete offers values for an option while the member types: its choices or
@@ -112,7 +119,7 @@ func (s *Set) Complete(ctx context.Context, call Call, option, typed string) []C
 		if err != nil {
 			return nil
 		}
-		offers = spec.Suggest(ctx, Request{Call: call, Settings: settings, command: command, values: s.readable(command, call, settings)}, typed)
+		offers = spec.Suggest(ctx, Request{Call: call, Printer: call.printer(settings), Settings: settings, command: command, values: s.readable(command, call, settings)}, typed)
 	} else {
 		for _, c := range spec.Choices {
 			if strings.HasPrefix(strings.ToLower(c.Label), strings.ToLower(typed)) {
@@ -139,12 +146,9 @@ func (s *Set) readable(c *Command, call Call, settings Settings) map[string]any 
 	return values
 }
 
-func (s *Set) request(ctx context.Context, c *Command, call Call) (Request, error) {
-	settings, err := s.services.settings(ctx, call.Member)
-	if err != nil {
-		return Request{}, fmt.Errorf("read settings: %w", err)
-	}
-	r := Request{Call: call, Settings: settings, command: c, values: map[string]any{}}
+// readCall reads the options of a call.
+func readCall(c *Command, call Call, settings Settings) (Request, error) {
+	r := Request{Call: call, Printer: call.printer(settings), Settings: settings, command: c, values: map[string]any{}}
 	for name := range call.Inputs {
 		if _, ok := c.Option(name); !ok {
 			return r, unknownOption(c, name)
@@ -155,7 +159,7 @@ func (s *Set) request(ctx context.Context, c *Command, call Call) (Request, erro
 		in, given := call.Inputs[spec.Name]
 		if !given {
 			if spec.Required {
-				return r, &Mistake{Option: spec.Name, Message: "it is missing: " + lowerFirst(spec.Short)}
+				return r, &Mistake{Option: spec.Name, Message: "it is missing: %s", Args: []any{words.Key(lowerFirst(spec.Short))}}
 			}
 			continue
 		}
@@ -165,7 +169,7 @@ func (s *Set) request(ctx context.Context, c *Command, call Call) (Request, erro
 			if errors.As(err, &m) {
 				return r, err
 			}
-			return r, &Mistake{Option: spec.Name, Message: err.Error(), Example: spec.Name + ":" + spec.Example}
+			return r, &Mistake{Option: spec.Name, Message: "%s", Args: []any{err}, Example: spec.Name + ":" + spec.Example}
 		}
 		r.values[spec.Name] = v
 	}
@@ -185,14 +189,14 @@ func (s *Set) allowed(r Request) error {
 	return nil
 }
 
-func (s *Set) fail(c *Command, call Call, err error) reply.Reply {
+func (s *Set) fail(said words.Printer, c *Command, call Call, err error) reply.Reply {
 	h := fnv.New32a()
 	fmt.Fprint(h, call.ID, call.Now.UnixNano(), call.Path)
-	r, fault := answer(c, fmt.Sprintf("%08x", h.Sum32()), err)
+	r, fault := answer(said, c, fmt.Sprintf("%08x", h.Sum32()), err)
 	if fault != nil {
 		s.log.Error("command failed", "reference", fault.Reference, "command", call.Path, "error", fault.Err)
 	}
-	return r
+	return finished(said, r)
 }
 
 // unknown says that there is no such command, with an example of the nearest.
@@ -216,12 +220,12 @@ func unknownOption(c *Command, name string) error {
 		names = append(names, o.Spec().Name)
 	}
 	slices.Sort(names)
-	m := &Mistake{Option: name, Message: fmt.Sprintf("/%s has no option %q; it takes %s", c.Path(), name, strings.Join(names, ", "))}
+	m := &Mistake{Option: name, Message: "/%s has no option %q; it takes %s", Args: []any{c.Path(), name, strings.Join(names, ", ")}}
 	if near := nearestOption(c, name); near != "" {
-		m.Message = fmt.Sprintf("/%s has no option %q; did you mean %s? It takes %s", c.Path(), name, near, strings.Join(names, ", "))
+		m.say("/%s has no option %q; did you mean %s? It takes %s", c.Path(), name, near, strings.Join(names, ", "))
 	}
 	if len(names) == 0 {
-		m.Message = fmt.Sprintf("/%s takes no options", c.Path())
+		m.say("/%s takes no options", c.Path())
 	}
 	return m
 }
@@ -236,7 +240,11 @@ func lowerFirst(s string) string {
 // Fail turns an error that a surface met before it could run a command into
 // the reply that tells it, as Run does.
 func (s *Set) Fail(path string, call Call, err error) reply.Reply {
-	r := s.fail(s.byPath[path], call, err)
+	settings, failed := s.services.settings(context.Background(), call.Member)
+	if failed != nil {
+		settings = Settings{} // the mistake is told all the same
+	}
+	r := s.fail(call.printer(settings), s.byPath[path], call, err)
 	r.Command = path
 	return r
 }

@@ -54,7 +54,7 @@ func sizeChart() *Command {
 			c := chart{Table: t, units: r.Settings.Units, measures: measuresOf(t)}
 			if only.Given(r) {
 				if _, has := t.Row(only.Of(r)); !has {
-					return reply.Reply{}, &Mistake{Option: "measure", Message: fmt.Sprintf("the table “%s” has no %s; it has %s", t.Name, only.Of(r), joinMeasures(c.measures)), Example: "measure:" + string(t.Key)}
+					return reply.Reply{}, &Mistake{Option: "measure", Message: "the table “%s” has no %s; it has %s", Args: []any{t.Name, only.Of(r), joinMeasures(c.measures)}, Example: "measure:" + string(t.Key)}
 				}
 				c.measures, c.only = []sizing.Measure{t.Key}, true
 				if only.Of(r) != t.Key {
@@ -64,7 +64,7 @@ func sizeChart() *Command {
 			if size.Given(r) {
 				s, err := t.Size(size.Of(r))
 				if err != nil {
-					return reply.Reply{}, &Mistake{Option: "size", Message: sizeMistake(t, size.Of(r)).Error(), Example: "size:" + t.Sizes[len(t.Sizes)/2].Name}
+					return reply.Reply{}, &Mistake{Option: "size", Message: "%s", Args: []any{sizeMistake(t, size.Of(r)).Error()}, Example: "size:" + t.Sizes[len(t.Sizes)/2].Name}
 				}
 				return c.sizeReply(s), nil
 			}

@@ -77,7 +77,7 @@ func findStitch(r Request, name *Opt[string]) (foundStitch, error) {
 	}
 	if len(all) == 0 {
 		return foundStitch{}, &Mistake{Option: "name", Example: "/stitch name:hdc",
-			Message: fmt.Sprintf("I know no stitch like “%s”. Try its abbreviation, or a part of its name; /term explains other words", clip(asked, 40))}
+			Message: "I know no stitch like “%s”. Try its abbreviation, or a part of its name; /term explains other words", Args: []any{clip(asked, 40)}}
 	}
 	return foundStitch{Stitch: all[0], asked: asked, match: matches[0], others: all[1:], unsure: matches[0].How == lookup.Partly}, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"countwright/calc/notation"
 	"countwright/calc/stitch"
+	"countwright/commands/words"
 )
 
 // chosenStitch is the stitch that a row is written in; empty: single crochet.
@@ -22,7 +23,7 @@ func (c chosenStitch) name() stitch.ID {
 // where none was chosen.
 func (c chosenStitch) plural(r Request, n int) string {
 	if c.id == "" {
-		return stitchCount(n)
+		return stitchCount(n).String()
 	}
 	return fmt.Sprintf("%d %s", n, stitchWord(r, c.id))
 }
@@ -65,9 +66,4 @@ func stitchOption(name, short string) *Opt[chosenStitch] {
 }
 
 // stitchCount says a number of stitches: "1 stitch", "42 stitches".
-func stitchCount(n int) string {
-	if n == 1 {
-		return "1 stitch"
-	}
-	return fmt.Sprintf("%d stitches", n)
-}
+func stitchCount(n int) words.Message { return words.Count(n, "%d stitch", "%d stitches") }

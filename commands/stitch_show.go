@@ -181,11 +181,11 @@ func (a *stitchAnswer) heightWords() string {
 func usesAndMakes(s stitch.Stitch) string {
 	uses := "nothing of the row below"
 	if s.Consumes > 0 {
-		uses = stitchCount(s.Consumes) + " of the row below"
+		uses = stitchCount(s.Consumes).String() + " of the row below"
 	}
 	makes := "no counted stitch"
 	if s.Makes > 0 {
-		makes = stitchCount(s.Makes)
+		makes = stitchCount(s.Makes).String()
 	}
 	text := fmt.Sprintf("uses %s, makes %s", uses, makes)
 	if n := s.Chains(); n > 0 && s.Kind != stitch.Picot {

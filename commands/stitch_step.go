@@ -14,7 +14,7 @@ func (a *stitchAnswer) step(n int, option *Opt[int]) (reply.Reply, error) {
 	last := len(a.lesson.Steps)
 	if n > last {
 		return reply.Reply{}, &Mistake{Option: option.spec.Name, Example: option.spec.Name + ":1",
-			Message: fmt.Sprintf("%s has %d %s", a.words().Name, last, plural(last, "step", "steps"))}
+			Message: "%s has %d %s", Args: []any{a.words().Name, last, plural(last, "step", "steps")}}
 	}
 	s := a.lesson.Steps[n-1]
 	a.add(reply.Text{Text: s.Do})

@@ -51,7 +51,7 @@ func explainWord(r Request, word *Opt[string], own ownStitch) (reply.Reply, erro
 	}
 	if len(answers) == 0 {
 		return reply.Reply{}, &Mistake{Option: "word", Example: "/term word:tension",
-			Message: fmt.Sprintf("I don't know “%s”. Try a part of it, or its abbreviation; for what went wrong there is /trouble", clip(asked, 40))}
+			Message: "I don't know “%s”. Try a part of it, or its abbreviation; for what went wrong there is /trouble", Args: []any{clip(asked, 40)}}
 	}
 	if !sure {
 		return wordChoice(r, asked, answers), nil

@@ -93,7 +93,7 @@ func (t *talk) find(symptom *Opt[string]) error {
 	matches := trouble.Find(asked, 6)
 	if len(matches) == 0 {
 		return &Mistake{Option: "symptom", Example: "/trouble symptom:my circle is wavy",
-			Message: fmt.Sprintf("I can't tell what “%s” is. Say what you see in a few words, or choose from the list that /trouble shows", clip(asked, 40))}
+			Message: "I can't tell what “%s” is. Say what you see in a few words, or choose from the list that /trouble shows", Args: []any{clip(asked, 40)}}
 	}
 	t.Trouble, _ = trouble.Lookup(matches[0].Key, t.r.dialect())
 	if matches[0].How != lookup.Exact && !strings.EqualFold(asked, t.Symptom) {

@@ -236,7 +236,7 @@ func factMistake(err error) error {
 	}
 	name := factOption(wrong.Need.Name)
 	return &Mistake{Option: name, Example: name + ":" + factExamples[name],
-		Message: fmt.Sprintf("%s is outside what I can work with: %s to %s", shortNumber(wrong.Need, wrong.Value), shortNumber(wrong.Need, wrong.Need.Low), shortNumber(wrong.Need, wrong.Need.High))}
+		Message: "%s is outside what I can work with: %s to %s", Args: []any{shortNumber(wrong.Need, wrong.Value), shortNumber(wrong.Need, wrong.Need.Low), shortNumber(wrong.Need, wrong.Need.High)}}
 }
 
 func shortNumber(n trouble.Need, v float64) string {

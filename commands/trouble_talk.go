@@ -50,7 +50,7 @@ func (t *talk) reply(o troubleOptions) (reply.Reply, error) {
 	n := o.check.Of(t.r)
 	if n > len(t.checks)+1 {
 		return reply.Reply{}, &Mistake{Option: "check", Example: "check:1",
-			Message: fmt.Sprintf("there are %d possible causes", len(t.checks))}
+			Message: "there are %d possible causes", Args: []any{len(t.checks)}}
 	}
 	show := o.show.Of(t.r)
 	t.private = n > 0 || show != "" // only the beginning is for the whole channel

@@ -56,14 +56,14 @@ func readBlend(option *Opt[string], text string) (care.Blend, error) {
 			}
 		}
 		if near := care.FindFibre(unknown.Name, 3); len(near) > 0 {
-			return nil, &Mistake{Option: option.spec.Name, Message: fmt.Sprintf("I don't know the fibre “%s”; did you mean %s?", clip(unknown.Name, 40), orList(near)), Example: "fibre:" + near[0].Name}
+			return nil, &Mistake{Option: option.spec.Name, Message: "I don't know the fibre “%s”; did you mean %s?", Args: []any{clip(unknown.Name, 40), orList(near)}, Example: "fibre:" + near[0].Name}
 		}
 	}
 	var names []string
 	for _, f := range care.Fibres() {
 		names = append(names, f.Name)
 	}
-	return nil, &Mistake{Option: option.spec.Name, Message: fmt.Sprintf("I don't know the fibre “%s”; I know %s", clip(text, 40), strings.Join(names, ", ")), Example: "fibre:cotton"}
+	return nil, &Mistake{Option: option.spec.Name, Message: "I don't know the fibre “%s”; I know %s", Args: []any{clip(text, 40), strings.Join(names, ", ")}, Example: "fibre:cotton"}
 }
 
 func orList(fibres []care.Fibre) string {

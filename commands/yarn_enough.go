@@ -208,7 +208,7 @@ func (e enoughOptions) convert(r Request, n *stillNeeded, took quantity, times f
 	if in100g == 0 {
 		classes := told.classesOf()
 		if len(classes) == 0 {
-			return &Mistake{Option: "yarn", Message: fmt.Sprintf("what is left is in %s, what a row takes is not; say the yarn's label, or give both in one unit", left.unit()), Example: "yarn:50 g = 120 m"}
+			return &Mistake{Option: "yarn", Message: "what is left is in %s, what a row takes is not; say the yarn's label, or give both in one unit", Args: []any{left.unit()}, Example: "yarn:50 g = 120 m"}
 		}
 		in100g, n.doubt = classes[0].Metres.Middle(), min(n.doubt+yarn.DoubtBand, 1)
 	}
@@ -245,7 +245,7 @@ func (e enoughOptions) byFabric(ctx context.Context, s Services, r Request, n *s
 // steppedText counts rows, or stitches where rows were not said.
 func (n stillNeeded) steppedText(count int) string {
 	if n.step == "stitch" {
-		return stitchCount(count)
+		return stitchCount(count).String()
 	}
 	return fmt.Sprintf("%d %s", count, map[bool]string{true: "row", false: "rows"}[count == 1])
 }

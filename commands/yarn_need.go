@@ -107,9 +107,10 @@ func (n needOptions) wanted(r Request) (wanted, error) {
 func (n needOptions) wantedPiece(r Request) (wanted, error) {
 	p, err := yarn.PieceNamed(n.piece.Of(r))
 	if err != nil {
-		m := &Mistake{Option: "piece", Message: fmt.Sprintf("I don't know how large “%s” is; say its width and length instead, or one of: %s", clip(n.piece.Of(r), 40), strings.Join(pieceNames(), ", ")), Example: "piece:pullover"}
+		m := &Mistake{Option: "piece", Message: "I don't know how large “%s” is; say its width and length instead, or one of: %s", Args: []any{clip(n.piece.Of(r), 40), strings.Join(pieceNames(), ", ")}, Example: "piece:pullover"}
 		if near := nearest(strings.ToLower(n.piece.Of(r)), pieceWords()); near != "" {
-			m.Message, m.Example = fmt.Sprintf("there is no “%s”; did you mean %s?", clip(n.piece.Of(r), 40), near), "piece:"+near
+			m.say("there is no “%s”; did you mean %s?", clip(n.piece.Of(r), 40), near)
+			m.Example = "piece:" + near
 		}
 		return wanted{}, m
 	}
@@ -130,7 +131,7 @@ func (n needOptions) wantedPiece(r Request) (wanted, error) {
 		body, w.infant = c.Body, sized.Table.Audience == sizing.Infant
 		w.what += ", " + sizedText(sized)
 	} else if n.size.Given(r) {
-		return wanted{}, &Mistake{Option: "size", Message: fmt.Sprintf("%s has no sizes here; give its width and length instead", w.what), Example: "width:120 cm length:150 cm"}
+		return wanted{}, &Mistake{Option: "size", Message: "%s has no sizes here; give its width and length instead", Args: []any{w.what}, Example: "width:120 cm length:150 cm"}
 	}
 	w.cot = strings.HasSuffix(p.Name, "blanket") && p.Small
 	w.panels, err = p.Panels(body, classicEase(body))

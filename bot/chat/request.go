@@ -49,6 +49,9 @@ func (s *Service) call(a ask) commands.Call {
 		ID: a.ID, Server: a.GuildID, Channel: a.ChannelID, Locale: string(a.Locale), Now: s.options.Now(),
 		Inputs: map[string]commands.Input{},
 	}
+	if a.GuildLocale != nil {
+		c.ServerLocale = string(*a.GuildLocale)
+	}
 	user := a.User
 	if a.Member != nil && a.Member.User != nil {
 		user = a.Member.User

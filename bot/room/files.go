@@ -25,7 +25,7 @@ func attach(set *commands.Set, path string, inputs map[string]commands.Input) (m
 		}
 		info, err := os.Stat(in.Text)
 		if err != nil || info.IsDir() {
-			return nil, &commands.Mistake{Option: name, Message: fmt.Sprintf("there is no file %q here", in.Text), Example: name + ":" + o.Spec().Example}
+			return nil, &commands.Mistake{Option: name, Message: "there is no file %q here", Args: []any{in.Text}, Example: name + ":" + o.Spec().Example}
 		}
 		in.File = &commands.Attachment{
 			Name: filepath.Base(in.Text), Size: info.Size(),

@@ -3,12 +3,16 @@
 // see.
 package reply
 
-import "countwright/commands/picture"
+import (
+	"countwright/commands/picture"
+	"countwright/commands/words"
+)
 
 // Reply is one answer.
 type Reply struct {
-	Command string // the path of the command that answers; filled in by the set
-	Title   string // a line
+	Command string        // the path of the command that answers; filled in by the set
+	Words   words.Printer // the language that it is told in, for what surfaces add
+	Title   string        // a line
 	Parts   []Block
 	Actions []Action
 	Private bool     // only the asker sees it

@@ -1,0 +1,209 @@
+package commands
+
+import (
+	"go/ast"
+	"go/constant"
+	"go/token"
+	"go/types"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"sort"
+	"strings"
+	"sync"
+	"testing"
+
+	"golang.org/x/tools/go/packages"
+
+	"countwright/commands/words"
+)
+
+// translated are the families whose texts are all in the catalogs, by the first
+// word of their files' names. The list only grows.
+var translated = []string{"finish", "mistake"}
+
+// source is the program as the type checker reads it.
+type source struct {
+	packages []*packages.Package
+	keys     map[words.Key][]token.Position // where each constant Key stands
+}
+
+var readSource = sync.OnceValues(func() (source, error) {
+	mode := packages.NeedName | packages.NeedFiles | packages.NeedSyntax | packages.NeedTypes | packages.NeedTypesInfo | packages.NeedImports | packages.NeedExportFile
+	list, err := packages.Load(&packages.Config{Mode: mode}, "countwright/commands", "countwright/commands/reply", "countwright/bot/...")
+	if err != nil {
+		return source{}, err
+	}
+	s := source{list, map[words.Key][]token.Position{}}
+	for _, p := range list {
+		for e, v := range p.TypesInfo.Types {
+			named, ok := types.Unalias(v.Type).(*types.Named)
+			if !ok || v.Value == nil || named.Obj().Name() != "Key" || named.Obj().Pkg() == nil || named.Obj().Pkg().Path() != "countwright/commands/words" {
+				continue
+			}
+			key := words.Key(constant.StringVal(v.Value))
+			s.keys[key] = append(s.keys[key], p.Fset.Position(e.Pos()))
+		}
+	}
+	return s, nil
+})
+
+func sourceOf(t *testing.T) source {
+	t.Helper()
+	s, err := readSource()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range s.packages {
+		for _, e := range p.Errors {
+			t.Fatalf("%s: %v", p.PkgPath, e)
+		}
+	}
+	if len(s.keys) < 50 {
+		t.Fatalf("only %d texts are found: the test looks in the wrong place", len(s.keys))
+	}
+	return s
+}
+
+// family is the first word of a file's name: "even" of even_edge.go.
+func family(path string) string {
+	name, _, _ := strings.Cut(strings.TrimSuffix(filepath.Base(path), ".go"), "_")
+	return name
+}
+
+func isTranslated(at token.Position) bool {
+	return filepath.Base(filepath.Dir(at.Filename)) == "commands" && slices.Contains(translated, family(at.Filename))
+}
+
+// bare are keys that hold no words: they are the same in every language.
+var bare = regexp.MustCompile(`^(%[-+.\d]*[a-z]|[^\pL])*$`)
+
+// declared are the texts of the declarations, by the family that has them.
+func declared() map[words.Key]string {
+	all := map[words.Key]string{}
+	var add func(family string, c *Command)
+	add = func(family string, c *Command) {
+		for _, text := range []string{c.Short, c.Long, c.Want} {
+			all[words.Key(text)] = family
+		}
+		for _, o := range c.Options {
+			all[words.Key(o.Spec().Short)] = family
+			for _, choice := range o.Spec().Choices {
+				if !slices.Contains(asTheyAre, choice.Label) {
+					all[words.Key(choice.Label)] = family
+				}
+			}
+		}
+		for _, sub := range c.Sub {
+			add(family, sub)
+		}
+	}
+	for _, c := range All(Services{}, nil).Commands {
+		add(c.Name, c)
+	}
+	delete(all, "")
+	return all
+}
+
+// asTheyAre are labels of choices that are the same in every language.
+var asTheyAre = []string{"US", "UK", "cm", "English", "Deutsch", "Nederlands", "español", "español de América"}
+
+// TestTranslated finds texts of translated families that a catalog lacks.
+func TestTranslated(t *testing.T) {
+	lacking := map[string]int{}
+	check := func(key words.Key, where string) {
+		if bare.MatchString(string(key)) {
+			return
+		}
+		for _, l := range words.Languages {
+			if !words.For(l.Code).Has(key) {
+				lacking[l.Code]++
+				t.Errorf("%s: %s lacks %q", where, l.Code, key)
+			}
+		}
+	}
+	for key, places := range sourceOf(t).keys {
+		if at := slices.IndexFunc(places, isTranslated); at >= 0 {
+			check(key, filepath.Base(places[at].Filename))
+		}
+	}
+	for key, family := range declared() {
+		if slices.Contains(translated, family) {
+			check(key, "declaration of /"+family)
+		}
+	}
+	t.Log(lacking)
+}
+
+// TestUsed finds entries of the catalogs that nothing says.
+func TestUsed(t *testing.T) {
+	said, inDeclarations := sourceOf(t).keys, declared()
+	var unused []string
+	for _, key := range words.Keys() {
+		if _, ok := inDeclarations[key]; !ok && len(said[key]) == 0 {
+			unused = append(unused, string(key))
+		}
+	}
+	sort.Strings(unused)
+	for _, key := range unused {
+		t.Errorf("nothing says %q", key)
+	}
+}
+
+var prose = regexp.MustCompile(`\pL{2,} \p{Ll}{2,}`)
+
+// TestNoBareProse finds sentences in translated families that are not Keys and
+// so could never be said in another language.
+func TestNoBareProse(t *testing.T) {
+	s, ours := sourceOf(t), declared()
+	for _, p := range s.packages {
+		for _, file := range p.Syntax {
+			at := p.Fset.Position(file.Pos())
+			if !isTranslated(at) {
+				continue
+			}
+			ast.Inspect(file, func(n ast.Node) bool {
+				switch n := n.(type) {
+				case *ast.CallExpr:
+					return !forOurselves(n)
+				case *ast.ImportSpec, *ast.KeyValueExpr:
+					if kv, ok := n.(*ast.KeyValueExpr); ok {
+						if name, ok := kv.Key.(*ast.Ident); ok && (name.Name == "Examples" || name.Name == "Example") {
+							return false
+						}
+					}
+				case *ast.BasicLit:
+					v := p.TypesInfo.Types[n]
+					if n.Kind != token.STRING || v.Value == nil || v.Type.String() != "string" {
+						return true
+					}
+					text := constant.StringVal(v.Value)
+					if _, ok := ours[words.Key(text)]; !ok && prose.MatchString(text) && !strings.HasPrefix(text, "/") {
+						t.Errorf("%s: %q is not a Key", p.Fset.Position(n.Pos()), text)
+					}
+				}
+				return true
+			})
+		}
+	}
+}
+
+// forOurselves reports whether a call makes what only a log shows: a wrapped
+// fault, a panic.
+func forOurselves(c *ast.CallExpr) bool {
+	switch f := c.Fun.(type) {
+	case *ast.Ident:
+		return f.Name == "panic"
+	case *ast.SelectorExpr:
+		on, _ := f.X.(*ast.Ident)
+		if on == nil {
+			return false
+		}
+		if on.Name == "fmt" && f.Sel.Name == "Errorf" {
+			format, ok := c.Args[0].(*ast.BasicLit)
+			return ok && strings.Contains(format.Value, "%w")
+		}
+		return on.Name == "errors" && f.Sel.Name == "New"
+	}
+	return false
+}
