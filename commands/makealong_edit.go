@@ -23,7 +23,7 @@ const (
 func (m MakeAlong) with(stone along.Milestone, now time.Time, had []Post) (MakeAlong, int, error) {
 	stones := m.Course.Milestones
 	if len(stones) >= mostMilestones {
-		return m, 0, &Mistake{Message: fmt.Sprintf("there are %d milestones, and no more can be kept; take one out first", mostMilestones), Example: "/makealong milestone n:1 remove:yes"}
+		return m, 0, &Mistake{Message: "there are %d milestones, and no more can be kept; take one out first", Args: []any{mostMilestones}, Example: "/makealong milestone n:1 remove:yes"}
 	}
 	at, _ := slices.BinarySearchFunc(stones, stone, func(a, b along.Milestone) int { return a.Date.Compare(b.Date) })
 	if first := begun(had); at < first {
@@ -106,11 +106,11 @@ func (m MakeAlong) ordered(from, to int, now time.Time) error {
 }
 
 func dateMistake(example schedule.Date, message string) error {
-	return &Mistake{Option: "date", Message: message, Example: "date:" + example.String()}
+	return &Mistake{Option: "date", Message: "%s", Args: []any{message}, Example: "date:" + example.String()}
 }
 
 func (m MakeAlong) noMilestone(n int) error {
-	return &Mistake{Option: "n", Message: fmt.Sprintf("there is no milestone %d; %s has 1 to %d", n+1, m.Name, len(m.Course.Milestones)), Example: "n:" + strconv.Itoa(len(m.Course.Milestones))}
+	return &Mistake{Option: "n", Message: "there is no milestone %d; %s has 1 to %d", Args: []any{n + 1, m.Name, len(m.Course.Milestones)}, Example: "n:" + strconv.Itoa(len(m.Course.Milestones))}
 }
 
 // moved are the host's own texts after a milestone was put in at a place (by 1),
