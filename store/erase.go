@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"errors"
 	"fmt"
 )
@@ -12,7 +13,8 @@ type Export struct {
 	Swatches []Swatch       `json:"swatches"`
 	Patterns []Pattern      `json:"patterns"` // what they added to servers
 	Projects []ProjectWhole `json:"projects,omitempty"`
-	Log      []Entry        `json:"log"` // every change that they made, oldest first
+	Alongs   *Alongs        `json:"makealongs,omitempty"` // nil if they never had to do with one
+	Log      []Entry        `json:"log"`                  // every change that they made, oldest first
 }
 
 // Erased counts what Erase took away.
@@ -22,6 +24,10 @@ type Erased struct {
 	Patterns int `json:"patterns"`           // left with their servers, without the member's id
 	Entries  int `json:"entries"`            // of the log
 	Projects int `json:"projects,omitempty"` // with all that belongs to them
+	Parts    int `json:"parts,omitempty"`    // in make-alongs
+	Answers  int `json:"answers,omitempty"`  // at milestones
+	Pictures int `json:"pictures,omitempty"` // shown in make-alongs
+	Hosted   int `json:"hosted,omitempty"`   // make-alongs, left with their servers, without the member's id
 }
 
 // Export returns everything that is stored about a member, as of one moment.
@@ -32,10 +38,11 @@ func (s *Store) Export(ctx context.Context, id string) (Export, error) {
 	})
 }
 
-// Erase removes by.Member: the settings, the swatches, the projects, and every
-// log entry of theirs. Patterns that they added belong to their servers and stay, without
-// the id of who added them; an author's name that stands in a pattern is a
-// credit and stays too. What was erased is overwritten in the file. It remains
+// Erase removes by.Member: the settings, the swatches, the projects, the parts
+// in make-alongs with answers, pictures and pings, and every log entry of
+// theirs. Patterns that they added and make-alongs that they made belong to
+// their servers and stay, without their id; an author's name that stands in a
+// pattern is a credit and stays too. What was erased is overwritten in the file. It remains
 // in the backups made before, until those have had their time.
 //
 // The log keeps that somebody was erased and the counts, not who. Erasing
@@ -88,10 +95,13 @@ func export(t tx, id string) (e Export, err error) {
 	if e.Projects, err = projectsWhole(t, id); err != nil {
 		return Export{}, err
 	}
+	if e.Alongs, err = alongsOf(t, id); err != nil {
+		return Export{}, err
+	}
 	if e.Log, err = entries(t, id); err != nil {
 		return Export{}, err
 	}
-	if e.Member == nil && len(e.Swatches)+len(e.Patterns)+len(e.Projects)+len(e.Log) == 0 {
+	if e.Member == nil && e.Alongs == nil && len(e.Swatches)+len(e.Patterns)+len(e.Projects)+len(e.Log) == 0 {
 		return Export{}, fmt.Errorf("member %q: %w", id, ErrNotFound)
 	}
 	return e, nil
@@ -107,21 +117,31 @@ func erase(t tx, id string) (erased Erased, err error) {
 	}{
 		{&erased.Swatches, `DELETE FROM swatches WHERE member = ?1`},
 		{&erased.Patterns, `UPDATE patterns SET added_by = '' WHERE added_by = ?1`},
+		{&erased.Parts, `DELETE FROM makealong_members WHERE member = ?1`},
+		{&erased.Answers, `DELETE FROM makealong_answers WHERE member = ?1`},
+		{&erased.Pictures, `DELETE FROM makealong_pictures WHERE member = ?1`},
+		{&erased.Hosted, `UPDATE makealongs SET host = '', version = version + 1 WHERE host = ?1 AND host <> ''`},
+		{new(int), `UPDATE makealong_posts SET recipient = '', text = '' WHERE recipient = ?1 AND recipient <> ''`},
 		{&erased.Projects, `DELETE FROM projects WHERE member = ?1`},
 		{&erased.Entries, `DELETE FROM log WHERE member = ?1`},
 		{&erased.Members, `DELETE FROM members WHERE id = ?1`},
 	} {
-		result, err := t.Exec(step.query, id)
+		n, err := affected(t.Exec(step.query, id))
 		if err != nil {
 			return Erased{}, err
 		}
-		n, err := result.RowsAffected()
-		if err != nil {
-			return Erased{}, err
-		}
-		*step.count = int(n)
+		*step.count = n
 	}
 	return erased, nil
+}
+
+// affected is how many rows a statement changed.
+func affected(result sql.Result, err error) (int, error) {
+	if err != nil {
+		return 0, err
+	}
+	n, err := result.RowsAffected()
+	return int(n), err
 }
 
 // Retention is how backups are kept, in which what was erased lives on for a
