@@ -55,6 +55,15 @@ func (p Piece) Text(row int) string {
 	return ""
 }
 
+// Uses is the stitches of a row (from 0) by US abbreviation, chains and slip
+// stitches apart; none where they are not known.
+func (p Piece) Uses(row int) []string {
+	if i := p.Rows[row].Words; i >= 0 && i < len(p.Part.Uses) {
+		return strings.FieldsFunc(p.Part.Uses[i], func(r rune) bool { return r == ';' })
+	}
+	return nil
+}
+
 // At finds the row of a number, as rows done up to and with it. Where a piece
 // has the number twice, as two shoulders do, it is the first after the rows
 // done, unless the row that is being worked stands with the earlier one; false:

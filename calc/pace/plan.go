@@ -27,6 +27,7 @@ type Part struct {
 	Name  string   `json:"name"`
 	Make  int      `json:"make,omitempty"`  // how many are made; 0 is 1
 	Words []string `json:"words,omitempty"` // each text that occurs, once
+	Uses  []string `json:"uses,omitempty"`  // for each of Words, the stitches in it by US abbreviation: "hdc;hdc2tog"; chains and slip stitches apart
 	Rows  []Row    `json:"rows"`
 	After []int    `json:"after,omitempty"` // indexes into Words: said after the last row
 }
@@ -218,7 +219,22 @@ func (l *lister) row(line notation.Line, rows []fabric.Row, at int, c *fabric.Co
 	} else {
 		out.Words = l.words(notation.PrintLine(line, l.print))
 	}
+	l.uses(out.Words, c)
 	return out
+}
+
+// uses keeps which stitches a text is worked in.
+func (l *lister) uses(words int, c *fabric.Count) {
+	for len(l.part.Uses) <= words {
+		l.part.Uses = append(l.part.Uses, "")
+	}
+	var names []string
+	for _, t := range c.By {
+		if t.ID != "ch" && t.ID != "sl st" && t.N > 0 && !slices.Contains(names, string(t.ID)) {
+			names = append(names, string(t.ID))
+		}
+	}
+	l.part.Uses[words] = strings.Join(names, ";")
 }
 
 // spaces counts the chain spaces of a row that pass over stitches.
