@@ -30,7 +30,7 @@ type source struct {
 
 var readSource = sync.OnceValues(func() (source, error) {
 	mode := packages.NeedName | packages.NeedFiles | packages.NeedSyntax | packages.NeedTypes | packages.NeedTypesInfo | packages.NeedImports | packages.NeedExportFile
-	list, err := packages.Load(&packages.Config{Mode: mode}, "countwright/commands", "countwright/commands/reply", "countwright/bot/...")
+	list, err := packages.Load(&packages.Config{Mode: mode}, "countwright/commands", "countwright/commands/reply", "countwright/bot/chat", "countwright/bot/room")
 	if err != nil {
 		return source{}, err
 	}
