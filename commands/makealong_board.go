@@ -1,0 +1,180 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+
+	"countwright/commands/picture"
+	"countwright/commands/reply"
+)
+
+func makealongBoard(s Services) *Command {
+	named := makealongOption(s)
+	mine := YesNo("mine", "Your own part instead, with your counts and dates; only you see it")
+	return &Command{
+		Name: "board", Short: "How far everybody is together, and the pictures shown", Slow: true,
+		Want: "see how far the group is",
+		Long: "It shows how many have come to each milestone, from the rows that members count, and names those who chose to be named, by the alphabet. " +
+			"Nobody is ranked and nobody is behind.",
+		Options:  []Option{named, mine},
+		Examples: []string{"/makealong board", "/makealong board mine:yes"},
+		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
+			m, err := openAlong(ctx, s, r, named)
+			if err != nil {
+				return reply.Reply{}, err
+			}
+			if mine.Of(r) {
+				return ownBoard(ctx, s, r, m)
+			}
+			return groupBoard(ctx, s, r, m)
+		},
+	}
+}
+
+// mostGallery is how many of the shared pictures a board tells of.
+const mostGallery = 6
+
+// groupBoard is the board that everybody sees.
+func groupBoard(ctx context.Context, s Services, r Request, m MakeAlong) (reply.Reply, error) {
+	all, err := party(ctx, s, r, m)
+	if err != nil {
+		return reply.Reply{}, err
+	}
+	answers, err := s.MakeAlongs.Answers(ctx, m.ID, -1)
+	if err != nil {
+		return reply.Reply{}, fmt.Errorf("read answers: %w", err)
+	}
+	shown, err := s.MakeAlongs.Gallery(ctx, m.ID)
+	if err != nil {
+		return reply.Reply{}, fmt.Errorf("read the gallery: %w", err)
+	}
+	b := standing(m, all, answers)
+	b.now = m.now(m.today(r.Now))
+	out := reply.Reply{Title: m.Name, Data: b.data(), Private: m.State == AlongDraft}
+	out.Parts = append(out.Parts, reply.Text{Text: b.lead()})
+	if len(m.Course.Milestones) > 0 {
+		drawing, err := b.picture().Draw()
+		if err != nil {
+			return reply.Reply{}, fmt.Errorf("draw the board: %w", err)
+		}
+		out.Parts = append(out.Parts, reply.Picture{Name: "board", Alt: clip(drawing.Description, 1000), Drawing: drawing})
+		out.Parts = append(out.Parts, reply.List{Title: "Milestones", Items: b.lines()})
+	}
+	if m.Course.Tester && len(m.Course.Sizes) > 0 {
+		out.Parts = append(out.Parts, seatsList(m, all))
+	}
+	if gallery := galleryList(m, shown); gallery != nil {
+		out.Parts = append(out.Parts, gallery)
+	}
+	out.Actions = b.actions()
+	return out, nil
+}
+
+// picture is the board as it is drawn.
+func (b groupStanding) picture() picture.Board {
+	out := picture.Board{Title: b.m.Name, Counted: b.counted()}
+	for i, s := range b.stages {
+		out.Stages = append(out.Stages, picture.Stage{
+			Title: s.title, Date: dated(s.date, b.m.Course.Start), Reached: s.reached(), Names: s.namesText(mostNamedDrawn), Now: i == b.now,
+		})
+	}
+	if text := b.restText(); text != "" {
+		out.Notes = append(out.Notes, text)
+	}
+	return out
+}
+
+// seatsList says which sizes of a tester call have their testers.
+func seatsList(m MakeAlong, all []Participant) reply.Block {
+	free := freeSeats(m.Course.Sizes, all)
+	var taken []string
+	for _, size := range m.Course.Sizes {
+		if !contains(free, size) {
+			taken = append(taken, size)
+		}
+	}
+	var items []string
+	if len(taken) > 0 {
+		items = append(items, "with a tester: "+listed(taken, 30))
+	}
+	if len(free) > 0 {
+		items = append(items, "still free: "+listed(free, 30))
+	}
+	return reply.List{Title: "Sizes", Items: items}
+}
+
+// galleryList tells of the pictures shown last, the newest first.
+func galleryList(m MakeAlong, shown []Shared) reply.Block {
+	if len(shown) == 0 {
+		return nil
+	}
+	list := reply.List{Title: "Shown by the group"}
+	for i := len(shown) - 1; i >= 0 && len(list.Items) < mostGallery; i-- {
+		list.Items = append(list.Items, shown[i].line(m))
+	}
+	if n := len(shown); n > mostGallery {
+		list.Title = fmt.Sprintf("Shown by the group: the last %d of %d", mostGallery, n)
+	}
+	return list
+}
+
+// line is a picture in the gallery: what is on it, whose it is if she is named,
+// when, and where it is.
+func (s Shared) line(m MakeAlong) string {
+	line := "“" + s.Text + "”"
+	if s.Name != "" {
+		line += ", by " + s.Name
+	}
+	line += ", " + s.At.In(m.zone()).Format("2 January")
+	if s.Where != "" {
+		line += " (" + s.Where + ")"
+	}
+	return line
+}
+
+// actions are what can be done from the board.
+func (b groupStanding) actions() []reply.Action {
+	all := []reply.Action{b.m.button("My part", "makealong board", map[string]string{"mine": "yes"})}
+	if b.m.State != AlongClosed {
+		all = append(all, b.m.button("Join", "makealong join", nil))
+	}
+	return all
+}
+
+// ownBoard is a member's own part, with how far she is.
+func ownBoard(ctx context.Context, s Services, r Request, m MakeAlong) (reply.Reply, error) {
+	p, err := needPart(ctx, s, r, m)
+	if err != nil {
+		return reply.Reply{}, err
+	}
+	if err := retarget(ctx, s, r, m, &p); err != nil {
+		return reply.Reply{}, err
+	}
+	own, err := openPart(ctx, s, r, m, p)
+	if err != nil {
+		return reply.Reply{}, err
+	}
+	out := reply.Reply{Title: "Your part in " + m.Name, Private: true, Data: own.data(), Actions: own.actions()}
+	if text := own.whenText(r); text != "" {
+		out.Parts = append(out.Parts, reply.Text{Text: text})
+	}
+	if p.State == Resting {
+		out.Parts = append(out.Parts, reply.Text{Text: "You are resting. It goes on whenever you do."})
+	}
+	fields := own.fields(r)
+	if own.w != nil {
+		t := own.w.tally
+		fields = append(fields, reply.Field{Name: "So far", Value: fmt.Sprintf("%s of your stitches (%s of %s)", partText(t.Share()), thousands(t.Stitches), thousands(t.All))})
+	}
+	out.Parts = append(out.Parts, reply.Fields{Items: fields})
+	out.Parts = append(out.Parts, own.milestones()...)
+	out.Parts = append(out.Parts, own.next())
+	if own.w != nil {
+		file, err := own.file(own.w)
+		if err != nil {
+			return reply.Reply{}, err
+		}
+		out.Parts = append(out.Parts, file...)
+	}
+	return out, nil
+}

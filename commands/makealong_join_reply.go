@@ -1,0 +1,267 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"countwright/calc/along"
+	"countwright/commands/calendar"
+	"countwright/commands/reply"
+)
+
+// memberPart is a member's part in a make-along, as it is told to her alone.
+type memberPart struct {
+	m       MakeAlong
+	p       Participant
+	w       *work // nil: her project is gone
+	reached []bool
+}
+
+// openPart gathers what is told of a part.
+func openPart(ctx context.Context, s Services, r Request, m MakeAlong, p Participant) (memberPart, error) {
+	own := memberPart{m: m, p: p}
+	if p.Project > 0 {
+		book, there, err := s.Projects.Open(ctx, p.Member, p.Project)
+		if err != nil {
+			return own, fmt.Errorf("open project: %w", err)
+		}
+		if there {
+			if own.w, err = openNumbered(ctx, s, r, book.ID); err != nil {
+				return own, err
+			}
+			own.p.Done, own.p.Work = own.w.tally.Done, own.w.State
+		}
+	}
+	answers, err := s.MakeAlongs.Answers(ctx, m.ID, -1)
+	if err != nil {
+		return own, fmt.Errorf("read answers: %w", err)
+	}
+	own.reached = own.p.reached(m, sayings(answers)[p.Member])
+	return own, nil
+}
+
+// reply tells her what she has joined: her counts and dates, and what comes.
+func (j *entrant) reply(ctx context.Context, w *work) (reply.Reply, error) {
+	own, err := openPart(ctx, j.services, j.r, j.m, j.part)
+	if err != nil {
+		return reply.Reply{}, err
+	}
+	out := reply.Reply{Title: "You are in: " + j.m.Name, Private: true, Data: own.data()}
+	if j.again {
+		out.Title = "Your part in " + j.m.Name
+	}
+	for _, text := range []string{j.said, own.whenText(j.r), own.lateText()} {
+		if text != "" {
+			out.Parts = append(out.Parts, reply.Text{Text: text})
+		}
+	}
+	out.Parts = append(out.Parts, j.cautions...)
+	out.Parts = append(out.Parts, reply.Fields{Items: own.fields(j.r)})
+	out.Parts = append(out.Parts, own.milestones()...)
+	out.Parts = append(out.Parts, own.next())
+	file, err := own.file(w)
+	if err != nil {
+		return reply.Reply{}, err
+	}
+	out.Parts = append(out.Parts, file...)
+	out.Actions = own.actions()
+	return out, nil
+}
+
+// whenText says when it begins, or that it rests.
+func (o memberPart) whenText(r Request) string {
+	switch today := o.m.today(r.Now); {
+	case o.m.State == AlongDraft:
+		return "It is still a draft that only hosts see."
+	case o.m.State == AlongPaused || o.m.State == AlongBlocked:
+		return "It is resting at the moment. When it goes on, the dates move along."
+	case today.Before(o.m.Course.Start):
+		return "It begins on " + longDate(o.m.Course.Start) + "."
+	}
+	return ""
+}
+
+// lateText tells who came later that her dates are later too.
+func (o memberPart) lateText() string {
+	if o.p.Shift == 0 {
+		return ""
+	}
+	return fmt.Sprintf("The group began on %s. Your dates are %s later than the group's, so that you have the same easy pace: there is nothing to catch up on.",
+		dated(o.m.Course.Start, o.m.Course.Start), weeks(o.p.Shift))
+}
+
+// weeks is a number of days as people say it.
+func weeks(days int) string {
+	if n := days / 7; days%7 == 0 {
+		return fmt.Sprintf("%d %s", n, plural(n, "week", "weeks"))
+	}
+	return fmt.Sprintf("%d %s", days, plural(days, "day", "days"))
+}
+
+// fields are what she said, and what came of it.
+func (o memberPart) fields(r Request) []reply.Field {
+	var items []reply.Field
+	add := func(name, value string) {
+		if value != "" {
+			items = append(items, reply.Field{Name: name, Value: value})
+		}
+	}
+	add("Made for", o.p.Size)
+	if o.p.Seat != "" {
+		add("Your size", o.p.Seat+", which nobody else tests")
+	}
+	add(tension(r), o.p.Gauge)
+	if o.w != nil {
+		add("In all", fmt.Sprintf("%s stitches in %d rows", thousands(o.w.tally.All), o.w.tally.AllRows))
+	}
+	if o.p.Name != "" {
+		add("On the board", "named, as "+o.p.Name)
+	} else {
+		add("On the board", "counted, not named")
+	}
+	switch {
+	case o.p.Quiet:
+		add("Pings", "none: you are left alone")
+	case o.p.Pings:
+		add("Pings", "at most one a week")
+	default:
+		add("Pings", "none")
+	}
+	return items
+}
+
+// milestones are her counts and dates.
+func (o memberPart) milestones() []reply.Block {
+	calendar := o.p.calendar(o.m)
+	if len(calendar) == 0 {
+		return nil
+	}
+	list := reply.List{Title: "Your counts and dates"}
+	var asks []asked
+	if o.w != nil {
+		asks = askedOf(o.w.pieces, o.p.Targets)
+	}
+	for i, s := range calendar {
+		text := fmt.Sprintf("%s, by %s", s.Title, dated(s.Date, o.m.Course.Start))
+		switch {
+		case o.reached[i]:
+			text += ": you are there"
+		case i < len(asks) && asks[i].text(o.w.pieces) != "":
+			text += fmt.Sprintf(": %s. %s stitches to it", asks[i].text(o.w.pieces), thousands(asks[i].stitches))
+		default:
+			text += ": you say when you are there"
+		}
+		list.Items = append(list.Items, text)
+	}
+	return []reply.Block{list}
+}
+
+// next says what comes now.
+func (o memberPart) next() reply.Block {
+	at, more := ahead(o.reached)
+	switch {
+	case len(o.reached) == 0:
+		return reply.Text{Text: "Its milestones are not settled yet."}
+	case !more:
+		return reply.Text{Text: "You have come to every milestone. How good to have you here!"}
+	}
+	s := o.p.calendar(o.m)[at]
+	text := fmt.Sprintf("Next: “%s”, by %s.", s.Title, dated(s.Date, o.m.Course.Start))
+	if o.w != nil {
+		text += " Count rows as you go (/project row), that is all. At each milestone a question comes that takes one tap."
+	}
+	return reply.Text{Text: text + " Dates are for company, not for hurry."}
+}
+
+// file is the calendar with her own dates; none where there are no milestones.
+func (o memberPart) file(w *work) ([]reply.Block, error) {
+	plan := calendar.Plan{Name: o.m.Name, UID: fmt.Sprintf("server %s, make-along %d, member %s", o.m.Server, o.m.ID, o.p.Member), Version: o.m.Version, Made: o.m.Changed}
+	asks := askedOf(w.pieces, o.p.Targets)
+	for i, s := range o.p.calendar(o.m) {
+		var text []string
+		if i < len(asks) && len(asks[i].targets) > 0 {
+			text = append(text, asks[i].text(w.pieces))
+		}
+		if s.Note != "" {
+			text = append(text, s.Note)
+		}
+		plan.Entries = append(plan.Entries, calendar.Entry{Key: fmt.Sprintf("milestone/%d", i), Title: o.m.Name + ": " + s.Title, Text: strings.Join(text, "\n"), Date: s.Date})
+	}
+	if len(plan.Entries) == 0 {
+		return nil, nil
+	}
+	body, err := calendar.File(plan)
+	if err != nil {
+		return nil, fmt.Errorf("write her calendar: %w", err)
+	}
+	return []reply.Block{reply.File{Name: "my-dates" + calendar.Extension, Type: calendar.Type, Body: body}}, nil
+}
+
+// actions are what she may want to do next.
+func (o memberPart) actions() []reply.Action {
+	var all []reply.Action
+	if o.w != nil {
+		all = append(all, o.w.button("The row to work", "project show", nil))
+	}
+	all = append(all, o.m.button("Board", "makealong board", nil))
+	if o.p.Name == "" {
+		all = append(all, o.m.button("Name me on the board", "makealong join", map[string]string{"named": "yes"}))
+	} else {
+		all = append(all, o.m.button("Don't name me", "makealong join", map[string]string{"named": "no"}))
+	}
+	return append(all, o.m.quietButton(o.p.Quiet))
+}
+
+// The machine-readable answer of one's part. Keys may be added, never renamed.
+type (
+	partData struct {
+		MakeAlong  int64           `json:"makealong"`
+		Name       string          `json:"name"`
+		Project    int64           `json:"project"`
+		Size       string          `json:"size"`
+		Seat       string          `json:"seat,omitempty"`
+		Gauge      string          `json:"gauge"`
+		Named      bool            `json:"named"`
+		Pings      bool            `json:"pings"`
+		Quiet      bool            `json:"quiet"`
+		Resting    bool            `json:"resting"`
+		ShiftDays  int             `json:"shift_days"`
+		Milestones []partMilestone `json:"milestones"`
+	}
+	partMilestone struct {
+		Title    string       `json:"title"`
+		Date     string       `json:"date"`
+		Reached  bool         `json:"reached"`
+		Stitches int          `json:"stitches"` // to it from the one before
+		Targets  []partTarget `json:"targets"`
+	}
+	partTarget struct {
+		Piece string `json:"piece"`
+		Row   string `json:"row"`
+		Rows  int    `json:"rows"`  // done by then
+		Count int    `json:"count"` // stitches at its end
+	}
+)
+
+func (o memberPart) data() partData {
+	d := partData{MakeAlong: o.m.ID, Name: o.m.Name, Project: o.p.Project, Size: o.p.Size, Seat: o.p.Seat, Gauge: o.p.Gauge, Named: o.p.Name != "",
+		Pings: o.p.Pings, Quiet: o.p.Quiet, Resting: o.p.State == Resting, ShiftDays: o.p.Shift, Milestones: []partMilestone{}}
+	var asks []asked
+	if o.w != nil {
+		asks = askedOf(o.w.pieces, o.p.Targets)
+	}
+	for i, s := range along.Shifted(o.m.Course.Milestones, o.p.Shift) {
+		one := partMilestone{Title: s.Title, Date: s.Date.String(), Reached: o.reached[i], Targets: []partTarget{}}
+		if i < len(asks) {
+			one.Stitches = asks[i].stitches
+			for _, t := range asks[i].targets {
+				piece := o.w.pieces[t.Piece]
+				row := piece.Rows[t.Rows-1]
+				one.Targets = append(one.Targets, partTarget{piece.Title(), row.Label, t.Rows, row.Count})
+			}
+		}
+		d.Milestones = append(d.Milestones, one)
+	}
+	return d
+}

@@ -1,0 +1,168 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"countwright/calc/along"
+	"countwright/calc/pace"
+	"countwright/calc/schedule"
+)
+
+// partIn is a member's own part in a make-along; false: she has none.
+func partIn(ctx context.Context, s Services, m MakeAlong, member string) (Participant, bool, error) {
+	parts, err := s.MakeAlongs.Joined(ctx, member)
+	if err != nil {
+		return Participant{}, false, fmt.Errorf("list make-alongs joined: %w", err)
+	}
+	if at := slices.IndexFunc(parts, func(p Participant) bool { return p.Along == m.ID }); at >= 0 {
+		return parts[at], true, nil
+	}
+	return Participant{}, false, nil
+}
+
+// needPart is a member's own part, or a refusal that says how to get one.
+func needPart(ctx context.Context, s Services, r Request, m MakeAlong) (Participant, error) {
+	p, ok, err := partIn(ctx, s, m, r.Member.ID)
+	switch {
+	case err != nil:
+		return p, err
+	case !ok:
+		return p, Refused("You are not in %s. /makealong join takes you in, whenever you like.", m.Name)
+	}
+	return p, nil
+}
+
+// party is everybody who takes part, with targets that are those of the
+// make-along as it stands: older ones are made anew from the members' pinned
+// rows, and kept.
+func party(ctx context.Context, s Services, r Request, m MakeAlong) ([]Participant, error) {
+	list, err := s.MakeAlongs.Party(ctx, m.ID)
+	if err != nil {
+		return nil, fmt.Errorf("list who takes part: %w", err)
+	}
+	for i := range list {
+		if err := retarget(ctx, s, r, m, &list[i]); err != nil {
+			return nil, err
+		}
+	}
+	return list, nil
+}
+
+// retarget makes a member's targets anew where the make-along was changed
+// since.
+func retarget(ctx context.Context, s Services, r Request, m MakeAlong, p *Participant) error {
+	if p.Version == m.Version || p.Project == 0 {
+		return nil
+	}
+	book, ok, err := s.Projects.Open(ctx, p.Member, p.Project)
+	if err != nil {
+		return fmt.Errorf("open project %d: %w", p.Project, err)
+	}
+	if !ok {
+		return nil
+	}
+	p.Targets, p.Version = along.AllTargets(book.Pinned.Plan, m.Course.Milestones), m.Version
+	if err := s.MakeAlongs.Join(ctx, fmt.Sprintf("%s/targets/%d", r.ID, p.Project), *p); err != nil {
+		return fmt.Errorf("keep targets: %w", err)
+	}
+	return nil
+}
+
+// calendar is the milestones on a member's own dates.
+func (p Participant) calendar(m MakeAlong) []along.Milestone {
+	return along.Shifted(m.Course.Milestones, p.Shift)
+}
+
+// reached tells of each milestone whether a member has come to it. Rows tell
+// it by themselves. Where they can't, her own word does, or that she has come
+// to a later one.
+func (p Participant) reached(m MakeAlong, said map[int]string) []bool {
+	out := make([]bool, len(m.Course.Milestones))
+	byRows, _ := along.Progress(p.Done, p.Targets)
+	later := false
+	for i := len(out) - 1; i >= 0; i-- {
+		silent := i >= len(p.Targets) || len(p.Targets[i]) == 0 // no rows tell of it
+		out[i] = i < byRows || p.Work == Finished || silent && (later || said[i] == SayDone)
+		later = later || out[i]
+	}
+	return out
+}
+
+// sayings are what members said at the milestones: by member, then milestone.
+func sayings(answers []Answer) map[string]map[int]string {
+	out := map[string]map[int]string{}
+	for _, a := range answers {
+		if out[a.Member] == nil {
+			out[a.Member] = map[int]string{}
+		}
+		out[a.Member][a.Milestone] = a.Say
+	}
+	return out
+}
+
+// asked is what a milestone asks of a member beyond those before it: the
+// targets that are further on, and the stitches up to them.
+type asked struct {
+	targets  []along.Target
+	stitches int
+}
+
+// askedOf lists what each milestone asks.
+func askedOf(pieces []pace.Piece, targets [][]along.Target) []asked {
+	out := make([]asked, len(targets))
+	done := make([]int, len(pieces))
+	for i, list := range targets {
+		for _, t := range list {
+			if t.Piece < 0 || t.Piece >= len(pieces) || t.Rows <= done[t.Piece] {
+				continue
+			}
+			p := pieces[t.Piece]
+			out[i].stitches += p.Stitches(t.Rows) - p.Stitches(done[t.Piece])
+			out[i].targets = append(out[i].targets, t)
+			done[t.Piece] = t.Rows
+		}
+	}
+	return out
+}
+
+// mostTargets is how many pieces a milestone's counts are told of.
+const mostTargets = 4
+
+// text is what is asked in rows and stitches: "Back to Row 53 (89 stitches)".
+// It is empty where rows don't tell.
+func (a asked) text(pieces []pace.Piece) string {
+	var said []string
+	for _, t := range a.targets {
+		p := pieces[t.Piece]
+		row := p.Rows[t.Rows-1]
+		stitches := fmt.Sprintf("%d %s", row.Count, plural(row.Count, "stitch", "stitches"))
+		if t.Rows == len(p.Rows) {
+			said = append(said, fmt.Sprintf("%s, %d %s, to the end (%s)", p.Title(), t.Rows, plural(t.Rows, "row", "rows"), stitches))
+			continue
+		}
+		said = append(said, fmt.Sprintf("%s to the end of %s (%s)", p.Title(), strings.TrimSuffix(strings.TrimSuffix(row.Label, " (RS)"), " (WS)"), stitches))
+	}
+	if n := len(said) - mostTargets; n > 0 {
+		said = append(said[:mostTargets], fmt.Sprintf("and %d more %s", n, plural(n, "piece", "pieces")))
+	}
+	return strings.Join(said, "; ")
+}
+
+// ahead is a member's next milestone: the first that she has not come to;
+// false: she has come to all.
+func ahead(reached []bool) (int, bool) {
+	at := slices.Index(reached, false)
+	return max(at, 0), at >= 0
+}
+
+// dated is a date that is told beside another: with its year only where that
+// differs.
+func dated(d, beside schedule.Date) string {
+	if d.Year != beside.Year {
+		return longDate(d)
+	}
+	return fmt.Sprintf("%s %d %s", d.Weekday().String()[:3], d.Day, d.Month)
+}
