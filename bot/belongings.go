@@ -47,6 +47,10 @@ func (b belongings) Erase(ctx context.Context, call, member string) ([]string, e
 		{erased.Members, "your settings", ""},
 		{erased.Swatches, "1 swatch", "swatches"},
 		{erased.Projects, "1 project", "projects"},
+		{erased.Parts, "your part in 1 make-along", "parts in make-alongs"},
+		{erased.Answers, "1 answer to a check-in", "answers to check-ins"},
+		{erased.Pictures, "1 picture you showed, which stays in its channel", "pictures you showed, which stay in their channels"},
+		{erased.Hosted, "your name on 1 make-along, which stays with its server", "make-alongs that stay with their servers, without your name"},
 		{erased.Patterns, "your name on 1 pattern, which stays with its server", "patterns that stay with their servers, without your name"},
 		{erased.Entries, "1 line of the log", "lines of the log"},
 	} {
@@ -110,7 +114,7 @@ func exportTables(all store.Export) ([]commands.ExportedTable, error) {
 		log.add(e.ID, e.At, e.Kind, e.Subject, string(e.Before), string(e.After), e.Key)
 	}
 	var out []commands.ExportedTable
-	for _, t := range []table{settings, swatches, patterns, projects, rows, notes, log} {
+	for _, t := range append(append([]table{settings, swatches, patterns, projects, rows, notes}, alongTables(all.Alongs)...), log) {
 		body, err := t.csv()
 		if err != nil {
 			return nil, err

@@ -23,7 +23,7 @@ func meErase(s Services) *Command {
 				return eraseProject(ctx, s, r, project, sure.Of(r))
 			}
 			if !sure.Of(r) {
-				return askErase("everything that is stored about you: settings, swatches, projects with all their rows and notes",
+				return askErase("everything that is stored about you: settings, swatches, projects with all their rows and notes, and your part in make-alongs",
 					"/me erase sure:yes", s.Belongings.Retention()), nil
 			}
 			gone, err := s.Belongings.Erase(ctx, r.ID, r.Member.ID)
