@@ -38,6 +38,10 @@ func (c cell) live() int {
 	return c.width()
 }
 
+// idle reports a cell that is no stitch and no space: nothing is lost where it
+// is passed over.
+func (c cell) idle() bool { return c.dead && c.kind != spaceCell }
+
 // run is n equal cells, or n times the same cells.
 type run struct {
 	cell

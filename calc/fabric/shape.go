@@ -48,6 +48,9 @@ func (mk *maker) shape(c *Count) {
 		return
 	}
 	s := shaper{w: mk.w, total: mk.live, count: c}
+	for i := 0; i < len(mk.base) && mk.base[i].sub == nil && mk.base[i].idle(); i++ {
+		s.idle += mk.base[i].n * mk.base[i].raw
+	}
 	for i := range c.Made {
 		s.add(&c.Made[i])
 	}
@@ -68,6 +71,7 @@ type shaper struct {
 	below int // of them, gone over so far
 	at    int // stitches made so far
 	open  int // chains since the last stitch
+	idle  int // places at the beginning of the row below that are no stitches
 }
 
 func (s *shaper) add(m *Made) {
@@ -83,7 +87,7 @@ func (s *shaper) add(m *Made) {
 		return
 	}
 	if skip := m.Skip * m.N; skip > 0 {
-		lost := skip
+		lost := skip - max(0, min(skip, s.idle-s.below))
 		if s.open > 0 {
 			lost = skip - s.open
 		}
