@@ -60,6 +60,7 @@ type entrant struct {
 	m        MakeAlong
 	part     Participant
 	again    bool // she is in it already
+	rested   bool // and was resting
 	seat     string
 	cautions []reply.Block
 	said     string // what was done about her project
@@ -80,6 +81,7 @@ func (o joinOptions) run(ctx context.Context, r Request) (reply.Reply, error) {
 	if j.part, j.again, err = partIn(ctx, o.services, m, r.Member.ID); err != nil {
 		return reply.Reply{}, err
 	}
+	j.rested = j.part.State == Resting
 	j.part.Along, j.part.Member, j.part.State = m.ID, r.Member.ID, TakingPart
 	if err := j.wishes(); err != nil {
 		return reply.Reply{}, err

@@ -51,7 +51,11 @@ func (j *entrant) reply(ctx context.Context, w *work) (reply.Reply, error) {
 	if j.again {
 		out.Title = "Your part in " + j.m.Name
 	}
-	for _, text := range []string{j.said, own.whenText(j.r), own.lateText()} {
+	welcome := ""
+	if j.rested {
+		welcome = "Welcome back! Your place is as you left it."
+	}
+	for _, text := range []string{welcome, j.said, own.whenText(j.r), own.lateText()} {
 		if text != "" {
 			out.Parts = append(out.Parts, reply.Text{Text: text})
 		}
@@ -148,7 +152,7 @@ func (o memberPart) milestones() []reply.Block {
 		case o.reached[i]:
 			text += ": you are there"
 		case i < len(asks) && asks[i].text(o.w.pieces) != "":
-			text += fmt.Sprintf(": %s. %s stitches to it", asks[i].text(o.w.pieces), thousands(asks[i].stitches))
+			text += fmt.Sprintf(", %s stitches: %s", thousands(asks[i].stitches), asks[i].text(o.w.pieces))
 		default:
 			text += ": you say when you are there"
 		}

@@ -65,7 +65,7 @@ func makealongQuiet(s Services) *Command {
 				return reply.Reply{}, fmt.Errorf("keep quiet: %w", err)
 			}
 			out := reply.Reply{Title: "You are left alone", Private: true, Data: map[string]any{"makealong": m.ID, "quiet": p.Quiet}, Actions: []reply.Action{m.quietButton(p.Quiet)}}
-			text := fmt.Sprintf("%s sends you nothing any more. You are still in it, and your rows still count.", m.Name)
+			text := fmt.Sprintf("%s will not ping you or write to you. You are still in it, and your rows still count.", m.Name)
 			if !p.Quiet {
 				out.Title = "The quiet is over"
 				text = "You are not pinged all the same, as you have not asked for it: /makealong join pings:yes does."

@@ -129,21 +129,32 @@ func askedOf(pieces []pace.Piece, targets [][]along.Target) []asked {
 }
 
 // mostTargets is how many pieces a milestone's counts are told of.
-const mostTargets = 4
+const mostTargets = 5
 
-// text is what is asked in rows and stitches: "Back to Row 53 (89 stitches)".
-// It is empty where rows don't tell.
+// text is what is asked in rows and stitches: "Back, body up to Row 53 (89
+// stitches)". It is empty where rows don't tell.
 func (a asked) text(pieces []pace.Piece) string {
 	var said []string
+	times := map[string]int{} // alike in several copies
 	for _, t := range a.targets {
 		p := pieces[t.Piece]
 		row := p.Rows[t.Rows-1]
-		stitches := fmt.Sprintf("%d %s", row.Count, plural(row.Count, "stitch", "stitches"))
+		text := fmt.Sprintf("%s up to %s", p.Name, strings.TrimSuffix(strings.TrimSuffix(row.Label, " (RS)"), " (WS)"))
 		if t.Rows == len(p.Rows) {
-			said = append(said, fmt.Sprintf("%s, %d %s, to the end (%s)", p.Title(), t.Rows, plural(t.Rows, "row", "rows"), stitches))
-			continue
+			text = fmt.Sprintf("%s, all %d rows", p.Name, t.Rows)
 		}
-		said = append(said, fmt.Sprintf("%s to the end of %s (%s)", p.Title(), strings.TrimSuffix(strings.TrimSuffix(row.Label, " (RS)"), " (WS)"), stitches))
+		text += fmt.Sprintf(" (%d %s)", row.Count, plural(row.Count, "stitch", "stitches"))
+		if times[text]++; times[text] == 1 {
+			said = append(said, text)
+		}
+	}
+	for i, text := range said {
+		switch n := times[text]; {
+		case n == 2:
+			said[i] += ", twice"
+		case n > 2:
+			said[i] += fmt.Sprintf(", %d times", n)
+		}
 	}
 	if n := len(said) - mostTargets; n > 0 {
 		said = append(said[:mostTargets], fmt.Sprintf("and %d more %s", n, plural(n, "piece", "pieces")))
