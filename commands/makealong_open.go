@@ -12,7 +12,8 @@ import (
 
 func makealongFamily(s Services) *Command {
 	return &Command{Name: "makealong", Short: "Make together: dates, milestones, a board, kind check-ins", Sub: []*Command{
-		makealongList(s),
+		makealongList(s), makealongJoin(s), makealongLeave(s), makealongQuiet(s), makealongBoard(s),
+		makealongAnswer(s), makealongAnswers(s),
 	}}
 }
 

@@ -1,0 +1,91 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"countwright/commands/reply"
+)
+
+// welcome opens a make-along in its channel.
+func (w wording) welcome() reply.Reply {
+	m, c := w.MakeAlong, w.MakeAlong.Course
+	opening := fmt.Sprintf("We make this together: %s. It begins on %s. Each of us has a size and a pace of her own.", c.Pattern, c.Start.Long())
+	if c.Tester {
+		opening = fmt.Sprintf("We try out a new pattern: %s. It begins on %s. Each tester makes one size and tells what she measured.", c.Pattern, c.Start.Long())
+	}
+	r := reply.Reply{Title: m.Name, Data: w.data(), Parts: []reply.Block{w.opening([]string{opening})}}
+	how := []string{
+		"Tap Join, and tell your size and your gauge (UK tension). You get counts of your own.",
+		"Count your rows with /project row. The board shows how far the group is, with no names but of those who wish it.",
+		"I look in here at each milestone with one question. You may skip it.",
+	}
+	if c.Tester {
+		how[0] = "Tap Join, and choose a size that is free. It is yours then. You get counts of your own."
+	}
+	r.Parts = append(r.Parts, reply.Steps{Items: how})
+	var items []reply.Field
+	if len(c.Sizes) > 0 && c.Tester {
+		items = append(items, reply.Field{Name: "Sizes", Value: strings.Join(clipped(c.Sizes, 12), ", ")})
+	}
+	if n := len(c.Milestones); n > 0 {
+		first, last := c.Milestones[0], c.Milestones[n-1]
+		items = append(items, reply.Field{Name: "First milestone", Value: fmt.Sprintf("%s (%s)", first.Title, first.Date.Long())})
+		if n > 1 {
+			items = append(items, reply.Field{Name: "Last of " + fmt.Sprint(n), Value: fmt.Sprintf("%s (%s)", last.Title, last.Date.Long())})
+		}
+	}
+	items = append(items, reply.Field{Name: "Posts", Value: fmt.Sprintf("at %s, %s time", c.At, strings.ReplaceAll(c.Zone, "_", " "))})
+	r.Parts = append(r.Parts, reply.Fields{Items: items},
+		reply.Text{Text: "Nobody is pinged who did not ask for it. You can come in later, too: your calendar then begins with you."})
+	r.Actions = []reply.Action{m.button("Join", "makealong join", nil), m.button("See the board", "makealong board", nil), w.tap("Just looking", sayLooking)}
+	return r
+}
+
+// midway is the note on the way to a milestone: one useful thing, and no
+// question.
+func (w wording) midway() reply.Reply {
+	m, stone := w.MakeAlong, w.stone()
+	r := reply.Reply{Title: m.Name, Data: w.data()}
+	lead := fmt.Sprintf("%s “%s”, on %s.", w.choose(halfways), stone.Title, stone.Date.Long())
+	r.Parts = append(r.Parts, w.opening([]string{lead}))
+	r.Parts = append(r.Parts, w.meanwhile()...)
+	r.Parts = append(r.Parts, reply.Tip{Text: w.choose(useful)})
+	r.Actions = []reply.Action{m.button("See the board", "makealong board", nil), w.tap("Need help", SayNeedHelp), w.MakeAlong.quietButton(false)}
+	if w.welcomes() {
+		r.Actions = append(r.Actions, m.button("Join", "makealong join", nil))
+	}
+	return r
+}
+
+// farewell is the last post.
+func (w wording) farewell(ctx context.Context) (reply.Reply, error) {
+	party, err := w.alongs.Party(ctx, w.Along)
+	if err != nil {
+		return reply.Reply{}, fmt.Errorf("list who takes part: %w", err)
+	}
+	return w.parting(party), nil
+}
+
+func (w wording) parting(party []Participant) reply.Reply {
+	m := w.MakeAlong
+	r := reply.Reply{Title: "Farewell: " + m.Name, Data: w.data(), Parts: []reply.Block{w.opening(farewells)}}
+	finished := 0
+	for _, p := range party {
+		if p.Work == Finished {
+			finished++
+		}
+	}
+	if n := len(party); n > 1 {
+		text := fmt.Sprintf("%d of us were in it.", n)
+		if finished > 1 {
+			text += fmt.Sprintf(" %d pieces are finished; the others grow on.", finished)
+		}
+		r.Parts = append(r.Parts, reply.Text{Text: text})
+	}
+	r.Parts = append(r.Parts, w.meanwhile()...)
+	r.Parts = append(r.Parts, reply.Text{Text: "Your project and its rows stay with you: /project show. Show us what you made whenever you like: /makealong share."})
+	r.Actions = []reply.Action{m.button("See the board", "makealong board", nil), w.tap("It is done", SayDone), w.tap("It grows on", SayOnIt)}
+	return r
+}
