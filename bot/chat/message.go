@@ -162,7 +162,7 @@ func (p *parcel) pack(r reply.Reply) error {
 			}
 			p.add(upload{name: fileName(b.Name, ".png"), media: "image/png", alt: cut(clean(b.Alt), mostAlt), body: png})
 		case reply.File:
-			p.add(upload{name: fileName(b.Name, ""), media: b.Type, body: b.Body})
+			p.add(upload{name: fileName(b.Name, ""), media: b.Type, alt: cut(clean(b.Alt), mostAlt), body: b.Body})
 		}
 	}
 	return nil

@@ -120,7 +120,11 @@ func partObject(b Block) (map[string]any, error) {
 	case Picture:
 		return map[string]any{"kind": "picture", "name": b.Name, "alt": b.Alt}, nil
 	case File:
-		return map[string]any{"kind": "file", "name": b.Name, "type": b.Type, "bytes": len(b.Body)}, nil
+		o := map[string]any{"kind": "file", "name": b.Name, "type": b.Type, "bytes": len(b.Body)}
+		if b.Alt != "" {
+			o["alt"] = b.Alt
+		}
+		return o, nil
 	default:
 		return nil, fmt.Errorf("unknown block %T", b)
 	}

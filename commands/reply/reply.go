@@ -83,6 +83,7 @@ type Picture struct {
 type File struct {
 	Name string // with its ending
 	Type string // media type
+	Alt  string // of a picture: what is on it
 	Body []byte
 }
 

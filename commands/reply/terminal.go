@@ -174,6 +174,9 @@ func (p *page) block(b Block) error {
 		p.hang("  ", "", b.Alt)
 	case File:
 		p.attached("File", b, b.Name)
+		if b.Alt != "" {
+			p.hang("  ", "", b.Alt)
+		}
 	default:
 		return fmt.Errorf("unknown block %T", b)
 	}
