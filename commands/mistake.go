@@ -77,10 +77,13 @@ func answer(p words.Printer, c *Command, reference string, err error) (reply.Rep
 	case errors.As(err, &refusal):
 		return refused(p, refusal.Message, refusal.Args...), nil
 	case errors.Is(err, context.DeadlineExceeded), errors.Is(err, context.Canceled):
-		return refused(p, "That took longer than I may take. Try a smaller piece, or try again in a minute."), nil
+		r := refused(p, "That took longer than I may take. Try a smaller piece, or try again in a minute.")
+		r.Error.Kind = reply.Late
+		return r, nil
 	}
-	return refused(p, "Something went wrong on my side, not yours. Nothing was changed. If it happens again, tell your host this reference: %s.", reference),
-		&Fault{Reference: reference, Err: err}
+	r := refused(p, "Something went wrong on my side, not yours. Nothing was changed. If it happens again, tell your host this reference: %s.", reference)
+	r.Error.Kind = reply.Fault
+	return r, &Fault{Reference: reference, Err: err}
 }
 
 func refused(p words.Printer, message words.Key, args ...any) reply.Reply {

@@ -130,10 +130,10 @@ func TestSetTellsErrorsApart(t *testing.T) {
 		err  error
 		want reply.Error
 	}{
-		{"mistake", n.Blame(errors.New("too odd")), reply.Error{Option: "n", Message: "too odd", Example: "n:2"}},
-		{"mistake without an example", &Mistake{Message: "too odd"}, reply.Error{Message: "too odd", Example: "/stub"}},
-		{"refusal", Refused("not on %s", "Mondays"), reply.Error{Message: "not on Mondays"}},
-		{"late", context.DeadlineExceeded, reply.Error{Message: "That took longer than I may take. Try a smaller piece, or try again in a minute."}},
+		{"mistake", n.Blame(errors.New("too odd")), reply.Error{Option: "n", Message: "too odd", Example: "n:2", Kind: reply.Mistake}},
+		{"mistake without an example", &Mistake{Message: "too odd"}, reply.Error{Message: "too odd", Example: "/stub", Kind: reply.Mistake}},
+		{"refusal", Refused("not on %s", "Mondays"), reply.Error{Message: "not on Mondays", Kind: reply.Refusal}},
+		{"late", context.DeadlineExceeded, reply.Error{Message: "That took longer than I may take. Try a smaller piece, or try again in a minute.", Kind: reply.Late}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			call := asker

@@ -2,6 +2,7 @@ package commands
 
 import (
 	"fmt"
+	"hash/fnv"
 	"time"
 
 	"countwright/calc/measure"
@@ -39,6 +40,18 @@ type Call struct {
 	Locale  string // as the service states it, "en-GB"; may be empty
 	// ServerLocale is the server's own; what others read is told in it.
 	ServerLocale string
+}
+
+// Reference is short and stands for one asking: in the log, and where a member
+// is told that something went wrong.
+func (c Call) Reference() string {
+	h := fnv.New32a()
+	if c.ID != "" {
+		fmt.Fprint(h, c.ID)
+	} else {
+		fmt.Fprint(h, c.Now.UnixNano(), c.Path)
+	}
+	return fmt.Sprintf("%08x", h.Sum32())
 }
 
 // Request is a Call whose options were read and found good.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"hash/fnv"
 	"log/slog"
 	"runtime/debug"
 	"slices"
@@ -190,9 +189,7 @@ func (s *Set) allowed(r Request) error {
 }
 
 func (s *Set) fail(said words.Printer, c *Command, call Call, err error) reply.Reply {
-	h := fnv.New32a()
-	fmt.Fprint(h, call.ID, call.Now.UnixNano(), call.Path)
-	r, fault := answer(said, c, fmt.Sprintf("%08x", h.Sum32()), err)
+	r, fault := answer(said, c, call.Reference(), err)
 	if fault != nil {
 		s.log.Error("command failed", "reference", fault.Reference, "command", call.Path, "error", fault.Err)
 	}

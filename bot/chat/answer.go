@@ -13,36 +13,64 @@ import (
 	"countwright/commands/reply"
 )
 
-// event takes an event of the service. The library calls it on a goroutine of
-// its own for each, without bound and without catching panics: here is the one
-// wrapper that does both.
-func (s *Service) event(_ *discordgo.Session, e *discordgo.Event) {
-	if e.Type != "INTERACTION_CREATE" {
+// take takes an interaction, from wherever it came, and answers it. It is the
+// one wrapper that bounds how many are answered at once, and catches panics:
+// the library does neither.
+func (s *Service) take(a ask, unread error) {
+	if a.Interaction == nil {
+		s.measures.interaction("unreadable")
+		s.log.Warn("interaction not answered", "error", unread)
 		return
 	}
 	defer func() {
 		if p := recover(); p != nil {
-			s.log.Error("panic while answering", "error", fmt.Errorf("%v\n%s", p, debug.Stack()))
+			s.log.Error("panic while answering", "reference", a.reference(), "error", fmt.Errorf("%v\n%s", p, debug.Stack()))
+			s.decline(a, "Something went wrong on my side, not yours. If it happens again, tell your host this reference: "+a.reference()+".")
 		}
 	}()
-	a, err := askOf(e, time.Now())
-	if a.Interaction == nil {
-		s.log.Warn("interaction not answered", "error", err)
+	switch {
+	case !s.recent.first(a.ID, a.came):
+		s.measures.interaction("twice")
+		s.log.Debug("interaction delivered twice", "reference", a.reference())
+		return
+	case a.replayed && s.age(a) > tooOld:
+		// The member was told that it failed, and asks again: done now, it would
+		// be done twice.
+		s.measures.interaction("stale")
+		s.log.Info("interaction came too late to be answered", "reference", a.reference(), "age", s.age(a))
 		return
 	}
 	select {
 	case s.slots <- struct{}{}:
 		defer func() { <-s.slots }()
 	default:
+		s.measures.interaction("busy")
 		s.decline(a, "I am busy just now. Please try again in a moment.")
 		return
 	}
-	if err != nil {
-		s.log.Warn("interaction not understood", "error", err, "type", a.Type)
+	if unread != nil {
+		s.measures.interaction("undecoded")
+		s.log.Warn("interaction not understood", "reference", a.reference(), "error", unread, "type", a.Type)
 		s.decline(a, "I can't read that. Please use the command again.")
 		return
 	}
+	s.measures.interaction("taken")
 	s.answer(a)
+}
+
+// tooOld is the age at which an interaction is no longer answered: the service
+// waits three seconds, and its clock is known to a second and a half.
+const tooOld = 4500 * time.Millisecond
+
+// age is how long ago a member asked, by the service's clock; 0 while that is
+// not known.
+func (s *Service) age(a ask) time.Duration {
+	asked, err := discordgo.SnowflakeTimestamp(a.ID)
+	ahead, known := s.meter.ahead()
+	if err != nil || !known {
+		return 0
+	}
+	return a.came.Add(-ahead).Sub(asked)
 }
 
 // decline answers at once, privately, with one sentence; suggestions are
@@ -129,6 +157,6 @@ func (s *Service) suggest(a ask, offers []commands.Choice, whole bool) {
 		}
 	}
 	if err := s.callback(a, answerSuggestions, list); err != nil {
-		s.log.Debug("suggestions not sent", "error", err) // the member typed on, mostly
+		s.log.Debug("suggestions not sent", "reference", a.reference(), "error", err) // the member typed on, mostly
 	}
 }

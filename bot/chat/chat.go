@@ -2,24 +2,28 @@
 // commands, takes interactions, and turns replies into messages. It is the
 // only package that knows the service and its library.
 //
-//	session.go       connects, stays connected, stops
-//	guards.go        what keeps the library's and the network's faults away
+//	session.go       connects, stays connected, stops; shard.go does so for one connection
+//	guards.go        what keeps the library's and the network's faults away; wire.go, frame.go, dial.go
 //	registration.go  declarations → slash commands, only what changed
 //	request.go       interaction → commands.Call
 //	answer.go        which interaction gets which answer
 //	deferral.go      the three-second rule, so that no handler knows it
 //	rest.go          what is sent over REST
+//	measures.go      what is counted, for those who run it
 //	message.go       reply.Reply → message; blocks.go, text.go, shorten.go, components.go
 package chat
 
 import (
 	"context"
+	"crypto/x509"
 	"errors"
 	"log/slog"
 	"net/http"
 	"strings"
+	"sync"
 	"time"
 
+	"github.com/VictoriaMetrics/metrics"
 	"github.com/bwmarrin/discordgo"
 
 	"countwright/commands"
@@ -34,20 +38,30 @@ type Options struct {
 	HostRoles []string      // ids of the roles that make a host, besides those who may manage events
 	Now       func() time.Time
 	Transport http.RoundTripper // nil: the network; tests lead it to a service of their own
+	Shards    Shards            // the gateway's connections; zero: as many as the service advises
+	Metrics   *metrics.Set      // where figures are counted; nil: nowhere that is seen
 }
 
 // Service is a connection to the chat service. Make it with New.
 type Service struct {
-	options Options
-	log     *slog.Logger
-	timing  timing
-	meter   *meter
-	client  *http.Client // REST
-	files   *http.Client // attachments
-	caller  *discordgo.Session
-	slots   chan struct{} // a place for each interaction being answered
-	work    context.Context
-	giveUp  context.CancelFunc // ends work
+	options  Options
+	log      *slog.Logger
+	timing   timing
+	meter    *meter
+	measures measures
+	client   *http.Client // REST
+	files    *http.Client // attachments
+	caller   *discordgo.Session
+	slots    chan struct{} // a place for each interaction being answered
+	work     context.Context
+	giveUp   context.CancelFunc // ends work
+	starts   starts
+	roots    *x509.CertPool // that sign the gateway's certificate; nil: the system's
+	recent   recent         // interactions that were taken
+
+	mu        sync.Mutex
+	shards    []*shard
+	gatewayAt string
 }
 
 // timing is how long things may take. Tests shorten it.
@@ -64,12 +78,15 @@ type timing struct {
 	firstRetry   time.Duration
 	longestRetry time.Duration
 	exchange     time.Duration // a REST request other than a first answer
+	begin        time.Duration // between two new sessions
+	invalid      time.Duration // at most this long after a session was told invalid, and at least a fifth of it
 }
 
 var usualTiming = timing{
 	deferAfter: time.Second, callback: 2500 * time.Millisecond, complete: 2500 * time.Millisecond, work: 14 * time.Minute,
 	farewell: 2 * time.Second, drain: 20 * time.Second, silence: 90 * time.Second, open: 30 * time.Second, stuck: 30 * time.Second,
 	firstRetry: time.Second, longestRetry: 5 * time.Minute, exchange: 20 * time.Second,
+	begin: 5 * time.Second, invalid: 5 * time.Second,
 }
 
 // mostAtOnce bounds the interactions that are answered at the same time; more
@@ -91,7 +108,10 @@ func New(o Options) (*Service, error) {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	s := &Service{options: o, log: o.Log, timing: usualTiming, slots: make(chan struct{}, mostAtOnce)}
+	if o.Metrics == nil {
+		o.Metrics = metrics.NewSet()
+	}
+	s := &Service{options: o, measures: measures{o.Metrics}, log: o.Log, timing: usualTiming, slots: make(chan struct{}, mostAtOnce)}
 	if o.Transport == nil {
 		o.Transport = newTransport()
 	}
@@ -103,6 +123,7 @@ func New(o Options) (*Service, error) {
 	s.work, s.giveUp = context.WithCancel(context.Background())
 	var err error
 	s.caller, err = s.newSession()
+	s.observe()
 	return s, err
 }
 
@@ -116,6 +137,7 @@ func (s *Service) Run(ctx context.Context) error {
 		}
 		return err
 	}
+	s.starts.every = s.timing.begin
 	err := s.serve(ctx)
 	s.drain()
 	return err

@@ -16,6 +16,12 @@ import (
 // noon is when everything in these tests happens.
 var noon = time.Date(2026, 3, 14, 12, 0, 0, 0, time.UTC)
 
+// hasten makes a Service that is connected to a stand-in wait less.
+func hasten(s *Service) {
+	s.timing.firstRetry, s.timing.farewell = 10*time.Millisecond, 20*time.Millisecond
+	s.timing.begin, s.timing.invalid = time.Millisecond, 10*time.Millisecond
+}
+
 // serving connects a Service with a set to a stand-in of the chat service.
 func serving(tb testing.TB, set *commands.Set, change func(*Service, *loopback.Service)) (*loopback.Service, func() error) {
 	tb.Helper()
@@ -25,7 +31,7 @@ func serving(tb testing.TB, set *commands.Set, change func(*Service, *loopback.S
 	if err != nil {
 		tb.Fatal(err)
 	}
-	s.timing.firstRetry, s.timing.farewell = 10*time.Millisecond, 20*time.Millisecond
+	hasten(s)
 	if change != nil {
 		change(s, fake)
 	}

@@ -40,6 +40,7 @@ const largeUpload = 1 << 20
 func (s *Service) respond(a ask, how manner, work func(context.Context) reply.Reply) {
 	ctx, cancel := context.WithTimeout(s.work, s.timing.work)
 	defer cancel()
+	log := s.log.With("reference", a.reference())
 	d := &deferral{service: s, ask: a, private: how.private}
 	if how.slow {
 		d.say()
@@ -55,6 +56,7 @@ func (s *Service) respond(a ask, how manner, work func(context.Context) reply.Re
 		case !fits:
 			err = &composeError{errors.New("the form is beyond the service's limits")}
 		case d.show(window):
+			s.measures.answered(r.Command, "form", time.Since(a.came))
 			return
 		}
 		r = reply.Reply{Command: r.Command, Title: r.Form.Title, Private: r.Private,
@@ -66,14 +68,18 @@ func (s *Service) respond(a ask, how manner, work func(context.Context) reply.Re
 		err = d.deliver(r)
 	}
 	if err != nil && worthAnother(err) {
-		s.log.Error("reply not taken", "command", r.Command, "error", err)
+		log.Error("reply not taken", "command", r.Command, "error", err)
 		err = d.deliver(reply.Refused("Something went wrong on my side, not yours: my answer could not be shown. Please tell your host."))
 	}
+	took := time.Since(a.came)
 	if err != nil {
-		s.log.Warn("reply not sent", "command", r.Command, "error", err)
+		s.measures.answered(r.Command, "unsent", took)
+		log.Warn("reply not sent", "command", r.Command, "error", err)
 		return
 	}
-	s.log.Debug("answered", "command", r.Command, "in", time.Since(a.came))
+	kind := outcomeOf(r)
+	s.measures.answered(r.Command, kind, took)
+	log.Debug("answered", "command", r.Command, "outcome", kind, "in", took)
 }
 
 // worthAnother reports whether another, simpler message may be taken: not when
@@ -105,7 +111,7 @@ func (d *deferral) sayOnce() {
 		}{flagEphemeral}
 	}
 	if err := d.service.callback(d.ask, answerDeferred, data); err != nil {
-		d.service.log.Warn("deferral not sent", "error", err)
+		d.service.log.Warn("deferral not sent", "reference", d.ask.reference(), "error", err)
 		return
 	}
 	d.said = true
@@ -121,7 +127,7 @@ func (d *deferral) show(window form) bool {
 	}
 	d.done = true
 	if err := d.service.callback(d.ask, answerForm, window); err != nil {
-		d.service.log.Warn("form not sent", "error", err)
+		d.service.log.Warn("form not sent", "reference", d.ask.reference(), "error", err)
 	}
 	return true
 }

@@ -1,21 +1,19 @@
 package chat
 
 import (
-	"context"
 	"errors"
 	"fmt"
-	"net"
 	"net/http"
 	"strings"
 	"sync"
 	"time"
 
 	"github.com/bwmarrin/discordgo"
-	"github.com/gorilla/websocket"
 )
 
 // What keeps the faults of the library (v0.29.0) and of the network away, each
-// with its reason. None needs more than the library's public names.
+// with its reason; more of it is in wire.go. None needs more than the
+// library's public names.
 
 // newSession makes a session of the library with its safe settings.
 func (s *Service) newSession() (*discordgo.Session, error) {
@@ -33,58 +31,8 @@ func (s *Service) newSession() (*discordgo.Session, error) {
 	d.LogLevel = -1                              // its log has tokens in it; what matters is logged here
 	d.Client = s.client
 	d.UserAgent = "DiscordBot (Countwright, 1)"
-	d.AddHandler(s.event)
+	d.Compress, d.Identify.Compress = false, false // a wire reads along
 	return d, nil
-}
-
-// conn is a connection that notices silence. The library reads without a
-// deadline: a service that accepts and says nothing would hang it for ever,
-// and a dead line is noticed after minutes only.
-type conn struct {
-	net.Conn
-	silence time.Duration
-	once    sync.Once
-	closed  chan struct{}
-}
-
-func (c *conn) Read(p []byte) (int, error) {
-	if err := c.SetReadDeadline(time.Now().Add(c.silence)); err != nil {
-		return 0, err
-	}
-	n, err := c.Conn.Read(p)
-	if err != nil {
-		c.Close() // before the library can send close code 1000, which would end the resumable session
-	}
-	return n, err
-}
-
-// Close ends the connection and tells serve, which waits on closed: the
-// library's own event comes without its connection and may come twice.
-func (c *conn) Close() error {
-	err := net.ErrClosed
-	c.once.Do(func() {
-		err = c.Conn.Close()
-		close(c.closed)
-	})
-	return err
-}
-
-// dialer makes a dialer for one attempt to connect, and where its connection
-// comes out.
-func (s *Service) dialer() (*websocket.Dialer, <-chan *conn) {
-	made := make(chan *conn, 1)
-	return &websocket.Dialer{
-		Proxy: http.ProxyFromEnvironment, HandshakeTimeout: s.timing.open / 2,
-		NetDialContext: func(ctx context.Context, network, address string) (net.Conn, error) {
-			plain, err := (&net.Dialer{}).DialContext(ctx, network, address)
-			if err != nil {
-				return nil, err
-			}
-			c := &conn{Conn: plain, silence: s.timing.silence, closed: make(chan struct{})}
-			made <- c
-			return c, nil
-		},
-	}, made
 }
 
 // settle waits until what is left of d's last connection has ended: the
@@ -97,8 +45,8 @@ func settle(d *discordgo.Session) {
 	time.Sleep(50 * time.Millisecond)
 }
 
-// errStuck is the library's lock held for ever: a reconnect request as the
-// first packet after resuming does it. The session can't be saved; another
+// errStuck is the library's lock held for ever. No way to it is left open that
+// is known; if there is another, the session can't be saved, and a new one
 // takes its place.
 var errStuck = errors.New("the library is stuck")
 
@@ -132,20 +80,11 @@ func (s *Service) stuck(d *discordgo.Session, stop <-chan struct{}) <-chan struc
 // what the operator should do.
 var fatal = map[int]string{
 	4004: "the service refused the token: copy it again from the developer portal (Bot → Reset Token) into the configuration",
-	4010: "the shard number is wrong",
-	4011: "the bot is in more servers than one connection may serve: it must be sharded",
+	4010: "the shard is not one of those there are: set [shards] in the configuration to the same count in all processes",
+	4011: "the bot is in more servers than so few connections may serve: it must be sharded further; set [shards] count to 0, or higher",
 	4012: "the service no longer speaks this version: update Countwright",
 	4013: "the intents are invalid: update Countwright",
 	4014: "the bot asks for an intent that it may not have: none is needed, check the developer portal",
-}
-
-// closeCode finds the code with which the service closed a connection.
-func closeCode(err error) int {
-	var c *websocket.CloseError
-	if errors.As(err, &c) {
-		return c.Code
-	}
-	return 0
 }
 
 // newTransport keeps enough connections open: the default of two makes a busy
@@ -166,21 +105,26 @@ var errBlocked = errors.New("the service's wall refuses this address for a while
 // address.
 const mostInvalid = 2000
 
-// meter counts refused requests.
+// meter counts refused requests, and sees by the service's clock how far ours
+// is ahead.
 type meter struct {
 	next    http.RoundTripper
 	now     func() time.Time
 	mu      sync.Mutex
 	since   time.Time
 	invalid int
+	dated   bool
+	skew    time.Duration
 }
 
 // RoundTrip sends a request and counts a refusal.
 func (m *meter) RoundTrip(r *http.Request) (*http.Response, error) {
+	asked := m.now()
 	resp, err := m.next.RoundTrip(r)
 	if err != nil {
 		return nil, err
 	}
+	m.compare(resp.Header.Get("Date"), asked, m.now())
 	switch resp.StatusCode {
 	case http.StatusUnauthorized, http.StatusForbidden, http.StatusTooManyRequests:
 		if resp.Header.Get("X-RateLimit-Scope") != "shared" {
@@ -192,6 +136,33 @@ func (m *meter) RoundTrip(r *http.Request) (*http.Response, error) {
 		}
 	}
 	return resp, nil
+}
+
+// compare reads the service's clock, which is told in whole seconds, cut off.
+func (m *meter) compare(date string, asked, answered time.Time) {
+	told, err := http.ParseTime(date)
+	if err != nil || answered.Sub(asked) > 2*time.Second {
+		return
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.dated, m.skew = true, asked.Add(answered.Sub(asked)/2).Sub(told.Add(time.Second/2))
+}
+
+// ahead is how far our clock is before the service's, to a second or so, and
+// false while that is not known.
+func (m *meter) ahead() (skew time.Duration, known bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.skew, m.dated
+}
+
+// refused is how many requests were refused lately.
+func (m *meter) refused() int {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.renew()
+	return m.invalid
 }
 
 func (m *meter) count() {

@@ -17,16 +17,20 @@ import (
 type ask struct {
 	*discordgo.Interaction
 	came      time.Time
+	replayed  bool  // it may have waited while we were not connected
 	fileLimit int64 // bytes that an answer's file may have; 0: not said
 }
+
+// reference is what the log and a member call this asking.
+func (a ask) reference() string { return commands.Call{ID: a.ID}.Reference() }
 
 // errUndecoded is an interaction whose data the library could not read.
 var errUndecoded = errors.New("an interaction whose data can't be read")
 
-// askOf takes an interaction from a raw event; the library's own type lacks
-// the file limit.
-func askOf(e *discordgo.Event, came time.Time) (ask, error) {
-	created, ok := e.Struct.(*discordgo.InteractionCreate)
+// askOf takes an interaction as the library decoded it, and as it came: the
+// library's type lacks the file limit.
+func askOf(decoded any, raw []byte, came time.Time) (ask, error) {
+	created, ok := decoded.(*discordgo.InteractionCreate)
 	if !ok || created.Interaction == nil {
 		return ask{}, errUndecoded
 	}
@@ -37,7 +41,7 @@ func askOf(e *discordgo.Event, came time.Time) (ask, error) {
 	var more struct {
 		FileLimit int64 `json:"attachment_size_limit"`
 	}
-	if err := json.Unmarshal(e.RawData, &more); err == nil {
+	if err := json.Unmarshal(raw, &more); err == nil {
 		a.fileLimit = more.FileLimit
 	}
 	return a, nil

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"net/http"
+	"slices"
+	"sync"
 	"time"
 
 	"github.com/bwmarrin/discordgo"
@@ -34,101 +36,78 @@ func (s *Service) prepare(ctx context.Context) error {
 	return nil
 }
 
-// serve keeps a connection until ctx ends or the service forbids it.
+// serve keeps this process's connections until ctx ends or the service forbids
+// one of them.
 func (s *Service) serve(ctx context.Context) error {
-	var d *discordgo.Session // what can be resumed; nil: a new session is needed
-	again := false           // d was connected before
-	wait := s.timing.firstRetry
-	for ctx.Err() == nil {
-		if d == nil {
-			if err := s.budget(ctx); err != nil {
-				return err
+	count, err := s.count(ctx)
+	if err != nil || ctx.Err() != nil {
+		return err
+	}
+	o := s.options.Shards
+	last := o.Last
+	if o.First == 0 && last == 0 {
+		last = count - 1
+	}
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+	var all sync.WaitGroup
+	for n := o.First; n <= last; n++ {
+		h := s.newShard(n, count)
+		s.keep(h)
+		all.Go(func() {
+			if err := h.serve(ctx); err != nil {
+				stop(err)
 			}
-			var err error
-			if d, err = s.newSession(); err != nil {
-				return err
-			}
-			again = false
-		}
-		c, err := s.open(ctx, d, again)
-		again = true
+		})
+	}
+	all.Wait()
+	var forbidden *stopError
+	if err := context.Cause(ctx); errors.As(err, &forbidden) {
+		return forbidden.error
+	}
+	return nil
+}
+
+// count is how many connections all processes have together.
+func (s *Service) count(ctx context.Context) (int, error) {
+	if s.options.Shards.Count > 0 {
+		return s.options.Shards.Count, nil
+	}
+	for wait := s.timing.firstRetry; ; wait = min(2*wait, s.timing.longestRetry) {
+		g, err := s.gateway(ctx)
 		if err == nil {
-			s.log.Info("connected")
-			started := time.Now()
-			err = s.hold(ctx, d, c)
-			if ctx.Err() != nil {
-				return nil
-			}
-			if time.Since(started) > time.Minute {
-				wait = s.timing.firstRetry
-			}
+			return g.shards, nil
 		}
-		if ctx.Err() != nil {
-			break
+		var stop *stopError
+		if errors.As(err, &stop) {
+			return 0, stop.error
 		}
-		if advice, ok := fatal[closeCode(err)]; ok {
-			return fmt.Errorf("%s (close code %d)", advice, closeCode(err))
-		}
-		switch code := closeCode(err); {
-		case code == 4003, code == 4007, code == 4009, errors.Is(err, errStuck):
-			d = nil
-		}
-		s.log.Warn("disconnected; connecting again", "error", err, "in", wait)
+		s.log.Warn("the gateway's address is not known yet", "error", err)
 		pause(ctx, wait/2+rand.N(wait/2+1))
-		wait = min(2*wait, s.timing.longestRetry)
+		if ctx.Err() != nil {
+			return 0, nil
+		}
 	}
-	return nil
 }
 
-// open connects d, again if it was connected before, or gives it up as stuck.
-func (s *Service) open(ctx context.Context, d *discordgo.Session, again bool) (*conn, error) {
-	dialer, made := s.dialer()
-	d.Dialer = dialer
-	done := make(chan error, 1)
-	go func() {
-		if again {
-			settle(d)
-		}
-		done <- d.Open()
-	}()
-	timeout := time.NewTimer(s.timing.open)
-	defer timeout.Stop()
-	select {
-	case err := <-done:
-		if err != nil {
-			return nil, err
-		}
-		return <-made, nil
-	case <-timeout.C:
-	case <-ctx.Done():
-	}
-	select {
-	case c := <-made:
-		c.Close()
-	default:
-	}
-	return nil, errStuck
+// keep adds a shard to those whose standing can be asked for.
+func (s *Service) keep(h *shard) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.shards = append(s.shards, h)
+	h.observe()
 }
 
-// hold waits while d is connected. When ctx ends, it disconnects properly.
-func (s *Service) hold(ctx context.Context, d *discordgo.Session, c *conn) error {
-	stop := make(chan struct{})
-	defer close(stop)
-	select {
-	case <-c.closed:
-		return errors.New("the connection ended")
-	case <-s.stuck(d, stop):
-		c.Close()
-		return errStuck
-	case <-ctx.Done():
+// Connections say how each connection of this process stands.
+func (s *Service) Connections() []Connection {
+	s.mu.Lock()
+	shards := slices.Clone(s.shards)
+	s.mu.Unlock()
+	all := make([]Connection, len(shards))
+	for i, h := range shards {
+		all[i] = h.standing()
 	}
-	go d.Close() // says goodbye; a second later it closes
-	select {
-	case <-c.closed:
-	case <-time.After(s.timing.farewell):
-		c.Close()
-	}
-	return nil
+	return all
 }
 
 // drain waits until what is in flight is answered. What takes too long is told
@@ -152,26 +131,96 @@ func (s *Service) drain() {
 // used up, the service resets the token.
 const leastStarts = 20
 
-// budget refuses to begin a new session when few are left for the day.
-func (s *Service) budget(ctx context.Context) error {
+// gateway is what the service says of its gateway.
+type gateway struct {
+	address     string
+	shards      int // as it advises
+	concurrency int // sessions that may begin at the same time
+}
+
+// gateway asks where the gateway is and how many sessions may begin, and
+// refuses when few are left for the day.
+func (s *Service) gateway(ctx context.Context) (gateway, error) {
 	body, err := s.rest(ctx, http.MethodGet, discordgo.EndpointGatewayBot, nil)
 	if err != nil {
 		if refused(err) {
-			return explain("ask for the gateway", err)
+			return gateway{}, &stopError{explain("ask for the gateway", err)}
 		}
-		return nil // opening will tell
+		return gateway{}, fmt.Errorf("ask for the gateway: %w", err)
 	}
 	var answer struct {
-		Limit struct {
-			Remaining *int  `json:"remaining"`
-			ResetMS   int64 `json:"reset_after"`
+		URL    string `json:"url"`
+		Shards int    `json:"shards"`
+		Limit  struct {
+			Remaining   *int  `json:"remaining"`
+			ResetMS     int64 `json:"reset_after"`
+			Concurrency int   `json:"max_concurrency"`
 		} `json:"session_start_limit"`
 	}
-	if json.Unmarshal(body, &answer) != nil || answer.Limit.Remaining == nil || *answer.Limit.Remaining >= leastStarts {
-		return nil
+	if err := json.Unmarshal(body, &answer); err != nil || answer.URL == "" {
+		return gateway{}, errors.New("ask for the gateway: the answer can't be read")
 	}
-	return fmt.Errorf("only %d of today's connections are left; start again in %s, and find out why it reconnected so often",
-		*answer.Limit.Remaining, (time.Duration(answer.Limit.ResetMS) * time.Millisecond).Round(time.Minute))
+	if left := answer.Limit.Remaining; left != nil && *left < leastStarts {
+		return gateway{}, &stopError{fmt.Errorf("only %d of today's connections are left; start again in %s, and find out why it reconnected so often",
+			*left, (time.Duration(answer.Limit.ResetMS) * time.Millisecond).Round(time.Minute))}
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.gatewayAt = answer.URL
+	return gateway{address: answer.URL, shards: max(1, answer.Shards), concurrency: max(1, answer.Limit.Concurrency)}, nil
+}
+
+// usual is the gateway's address as last told.
+func (s *Service) usual() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.gatewayAt
+}
+
+// starts spaces new sessions: in each of the service's buckets one may begin in
+// five seconds.
+type starts struct {
+	every   time.Duration
+	mu      sync.Mutex
+	buckets map[int]*start
+}
+
+type start struct {
+	free chan struct{} // holds a token while nobody starts
+	last time.Time
+}
+
+// take waits for a bucket's turn. The caller gives it back when its session
+// has begun.
+func (s *starts) take(ctx context.Context, bucket int) (free func(), err error) {
+	s.mu.Lock()
+	b := s.buckets[bucket]
+	if b == nil {
+		b = &start{free: make(chan struct{}, 1)}
+		b.free <- struct{}{}
+		if s.buckets == nil {
+			s.buckets = map[int]*start{}
+		}
+		s.buckets[bucket] = b
+	}
+	s.mu.Unlock()
+	select {
+	case <-b.free:
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	free = func() {
+		b.last = time.Now()
+		b.free <- struct{}{}
+	}
+	if !b.last.IsZero() {
+		pause(ctx, time.Until(b.last.Add(s.every)))
+	}
+	if ctx.Err() != nil {
+		b.free <- struct{}{}
+		return nil, ctx.Err()
+	}
+	return free, nil
 }
 
 func pause(ctx context.Context, d time.Duration) {

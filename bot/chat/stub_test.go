@@ -21,6 +21,13 @@ type stubs struct {
 	file  []byte
 }
 
+// runs is how many calls came.
+func (s *stubs) runs() int {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return len(s.calls)
+}
+
 // last is the call that came last.
 func (s *stubs) last() commands.Call {
 	s.mu.Lock()

@@ -39,6 +39,7 @@ type refusal struct {
 	Option  string `json:"option"`
 	Message string `json:"message"`
 	Example string `json:"example"`
+	Kind    Kind   `json:"-"`
 }
 
 // JSON prints a reply as one object on one line, with its line break. Parts

@@ -27,7 +27,19 @@ type Error struct {
 	Option  string `json:"option,omitempty"`  // the option at fault; empty: none in particular
 	Message string `json:"message"`           // what was wrong and what is allowed
 	Example string `json:"example,omitempty"` // what works
+	Kind    Kind   `json:"-"`                 // whose it is, for those who count
 }
+
+// Kind is what kind of error kept a reply from answering.
+type Kind string
+
+// The kinds.
+const (
+	Mistake Kind = "mistake" // the member's, who can mend it
+	Refusal Kind = "refusal" // nobody's: not now, not here, not for this member
+	Fault   Kind = "fault"   // ours
+	Late    Kind = "late"    // it took too long
+)
 
 // Block is one part of a Reply: Text, Steps, Table, List, Fields, Caution,
 // Tip, Picture, Rows or File. The set is sealed.
@@ -136,12 +148,12 @@ type Blank struct {
 // Mistaken makes the reply to a mistake of the member's: private, with an
 // example that works.
 func Mistaken(option, message, example string, parts ...Block) Reply {
-	r := Reply{Title: "That did not work", Private: true, Error: &Error{Option: option, Message: message, Example: example}}
+	r := Reply{Title: "That did not work", Private: true, Error: &Error{Option: option, Message: message, Example: example, Kind: Mistake}}
 	r.Parts = parts
 	return r
 }
 
 // Refused makes the reply to something that can't be: private.
 func Refused(message string) Reply {
-	return Reply{Title: "Not this time", Private: true, Error: &Error{Message: message}}
+	return Reply{Title: "Not this time", Private: true, Error: &Error{Message: message, Kind: Refusal}}
 }

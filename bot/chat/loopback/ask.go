@@ -34,6 +34,7 @@ type Ask struct {
 	Roles       []string // ids
 	Permissions int64
 	Direct      bool   // in a direct message
+	Server      string // ""; Server
 	Locale      string // "": en-GB
 }
 
@@ -42,6 +43,8 @@ const Server = "400000000000000001"
 
 // Answer is what came of an Ask.
 type Answer struct {
+	Event any // as it was sent
+
 	name      string
 	id, token string
 	asked     time.Time
@@ -212,12 +215,17 @@ func (s *Service) Ask(ask Ask) *Answer {
 		data["components"] = rows
 	}
 	event := interaction(ask, a, data)
+	a.Event = event
 	body := marshal(event)
 	s.mu.Lock()
 	s.answers[a.token] = a
 	a.asked = time.Now()
 	s.mu.Unlock()
-	if !s.onLive(func(l *line) { s.dispatchTo(l, "INTERACTION_CREATE", body) }) {
+	server := cmp.Or(ask.Server, Server)
+	if ask.Direct {
+		server = ""
+	}
+	if !s.deliver(s.shardOf(server), "INTERACTION_CREATE", body) {
 		s.tb.Fatalf("%s: the bot is not connected", a.name)
 	}
 	return a
@@ -244,8 +252,9 @@ func interaction(ask Ask, a *Answer, data map[string]any) map[string]any {
 	if ask.Direct {
 		event["user"], event["context"] = user, 1
 	} else {
-		event["guild_id"], event["guild_locale"] = Server, "en-US"
-		event["guild"] = map[string]any{"id": Server, "locale": "en-US", "features": []any{}}
+		server := cmp.Or(ask.Server, Server)
+		event["guild_id"], event["guild_locale"] = server, "en-US"
+		event["guild"] = map[string]any{"id": server, "locale": "en-US", "features": []any{}}
 		event["member"] = map[string]any{"user": user, "roles": append([]string{}, ask.Roles...), "nick": nil, "permissions": strconv.FormatInt(ask.Permissions, 10), "joined_at": "2024-03-01T09:00:00.000000+00:00", "deaf": false, "mute": false, "flags": 0, "pending": false}
 	}
 	if a.kind == 3 {

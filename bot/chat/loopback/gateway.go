@@ -1,9 +1,13 @@
 package loopback
 
 import (
+	"cmp"
 	"encoding/json"
+	"iter"
 	"net/http"
 	"slices"
+	"strconv"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -28,21 +32,31 @@ type Fault struct {
 	On    string // "connect", "identify", "resume": what of the bot's it answers
 	Close int    // close with this code
 	Op    int    // send this operation in place of the answer; with neither: say nothing at all
+	Data  string // of the operation, as JSON; empty: false
 }
 
 // gateway is the state behind all connections.
 type gateway struct {
 	mu       sync.Mutex
 	faults   []Fault
-	live     *line
+	live     map[int]*line // by shard
 	sessions map[string]*session
 	counts   map[string]int // connects, identifies, resumes, heartbeats
-	deaf     bool           // acknowledges no heartbeats
+	starts   []Begun
+	deaf     bool // acknowledges no heartbeats
+}
+
+// Begun is a new session that the bot began.
+type Begun struct {
+	Shard, Count int
+	At           time.Time
 }
 
 // session is what survives a lost connection: events are replayed.
 type session struct {
 	id     string
+	shard  int
+	count  int
 	events []packet
 }
 
@@ -97,48 +111,104 @@ func (s *Service) Count(what string) int {
 	return s.gateway.counts[what]
 }
 
-// Drop cuts the connection without a word.
-func (s *Service) Drop() { s.onLive(func(l *line) { l.ws.Close() }) }
+// Started are the sessions that the bot began, in order.
+func (s *Service) Started() []Begun {
+	s.gateway.mu.Lock()
+	defer s.gateway.mu.Unlock()
+	return slices.Clone(s.gateway.starts)
+}
 
-// Close closes the connection with a code.
-func (s *Service) Close(code int) { s.onLive(func(l *line) { l.close(code) }) }
+// Drop cuts the connections without a word: those of the shards named, or all.
+func (s *Service) Drop(shards ...int) { s.onLive(func(l *line) { l.ws.Close() }, shards...) }
+
+// Close closes connections with a code: those of the shards named, or all.
+func (s *Service) Close(code int, shards ...int) {
+	s.onLive(func(l *line) { l.close(code) }, shards...)
+}
 
 // Reconnect asks the bot to connect again.
-func (s *Service) Reconnect() {
-	s.onLive(func(l *line) { l.send(packet{Op: opReconnect, Data: json.RawMessage("null")}) })
+func (s *Service) Reconnect() { s.Send(opReconnect, "null") }
+
+// Send sends an operation to the shards named, or to all.
+func (s *Service) Send(op int, data string, shards ...int) {
+	s.onLive(func(l *line) { l.send(packet{Op: op, Data: json.RawMessage(data)}) }, shards...)
 }
 
-func (s *Service) onLive(do func(*line)) bool {
+// Event sends an event to the shards named, or to all.
+func (s *Service) Event(kind string, data any, shards ...int) {
+	body := marshal(data)
+	s.onLive(func(l *line) { s.dispatchTo(l, kind, body) }, shards...)
+}
+
+func (s *Service) onLive(do func(*line), shards ...int) bool {
 	s.gateway.mu.Lock()
-	l := s.gateway.live
+	var found []*line
+	for shard, l := range s.gateway.live {
+		if len(shards) == 0 || slices.Contains(shards, shard) {
+			found = append(found, l)
+		}
+	}
 	s.gateway.mu.Unlock()
-	if l != nil {
+	for _, l := range found {
 		do(l)
 	}
-	return l != nil
+	return len(found) > 0
 }
 
-// Online waits until the bot is connected.
-func (s *Service) Online() {
-	s.tb.Helper()
-	if !eventually(10*time.Second, func() bool {
-		s.gateway.mu.Lock()
+// deliver sends an event to a shard, or keeps it until its session is resumed.
+func (s *Service) deliver(shard int, kind string, data json.RawMessage) bool {
+	s.gateway.mu.Lock()
+	l := s.gateway.live[shard]
+	if l == nil {
 		defer s.gateway.mu.Unlock()
-		return s.gateway.live != nil
-	}) {
-		s.tb.Fatal("the bot did not connect")
+		for _, known := range s.gateway.sessions {
+			if known.shard == shard {
+				known.events = append(known.events, packet{Op: opDispatch, Type: kind, Data: data, Seq: len(known.events) + 1})
+				return true
+			}
+		}
+		return false
 	}
+	s.gateway.mu.Unlock()
+	s.dispatchTo(l, kind, data)
+	return true
 }
+
+// ShardOf is the shard to which a server belongs, by the documented formula;
+// without one, direct messages.
+func ShardOf(server string, count int) int {
+	id, err := strconv.ParseUint(server, 10, 64)
+	if err != nil || count < 2 {
+		return 0
+	}
+	return int((id >> 22) % uint64(count))
+}
+
+// shardOf is the shard to which a server belongs now.
+func (s *Service) shardOf(server string) int {
+	s.gateway.mu.Lock()
+	defer s.gateway.mu.Unlock()
+	if n := len(s.gateway.starts); n > 0 {
+		return ShardOf(server, s.gateway.starts[n-1].Count)
+	}
+	return 0
+}
+
+// Online waits until the bot is connected, with all of its shards.
+func (s *Service) Online() { s.tb.Helper(); s.Connected(max(1, s.Shards)) }
 
 // Offline waits until the bot is gone.
-func (s *Service) Offline() {
+func (s *Service) Offline() { s.tb.Helper(); s.Connected(0) }
+
+// Connected waits until so many shards are connected.
+func (s *Service) Connected(shards int) {
 	s.tb.Helper()
 	if !eventually(10*time.Second, func() bool {
 		s.gateway.mu.Lock()
 		defer s.gateway.mu.Unlock()
-		return s.gateway.live == nil
+		return len(s.gateway.live) == shards
 	}) {
-		s.tb.Fatal("the bot did not disconnect")
+		s.tb.Fatalf("the bot did not come to %d connections", shards)
 	}
 }
 
@@ -153,9 +223,8 @@ func eventually(limit time.Duration, holds func() bool) bool {
 
 func (g *gateway) closeAll() {
 	g.mu.Lock()
-	l := g.live
-	g.mu.Unlock()
-	if l != nil {
+	defer g.mu.Unlock()
+	for _, l := range g.live {
 		l.ws.Close()
 	}
 }
@@ -183,7 +252,7 @@ func (f Fault) meet(l *line) {
 	case f.Close != 0:
 		l.close(f.Close)
 	case f.Op != 0:
-		l.send(packet{Op: f.Op, Data: json.RawMessage("false")})
+		l.send(packet{Op: f.Op, Data: json.RawMessage(cmp.Or(f.Data, "false"))})
 	}
 }
 
@@ -191,6 +260,9 @@ var upgrader = websocket.Upgrader{CheckOrigin: func(*http.Request) bool { return
 
 // connect serves one connection of the gateway.
 func (s *Service) connect(w http.ResponseWriter, r *http.Request) {
+	if strings.HasPrefix(r.URL.Path, "/ws/resume") {
+		s.gateway.fault("resume address")
+	}
 	if q := r.URL.Query(); !s.Unchecked && (q.Get("encoding") != "json" || q.Get("v") == "") {
 		s.breaks("gateway", "connected without version and encoding")
 	}
@@ -202,8 +274,8 @@ func (s *Service) connect(w http.ResponseWriter, r *http.Request) {
 	defer func() {
 		ws.Close()
 		s.gateway.mu.Lock()
-		if s.gateway.live == l {
-			s.gateway.live = nil
+		if l.session != nil && s.gateway.live[l.session.shard] == l {
+			delete(s.gateway.live, l.session.shard)
 		}
 		s.gateway.mu.Unlock()
 	}()
@@ -239,7 +311,10 @@ func (s *Service) forget(l *line) {
 func (s *Service) receive(l *line, p packet) {
 	switch p.Op {
 	case opHeartbeat:
-		s.gateway.fault("heartbeat")
+		f, faulty := s.gateway.fault("heartbeat")
+		if faulty {
+			f.meet(l)
+		}
 		s.gateway.mu.Lock()
 		deaf := s.gateway.deaf
 		s.gateway.mu.Unlock()
@@ -259,28 +334,42 @@ func (s *Service) identify(l *line, p packet) {
 		return
 	}
 	var d struct {
-		Token   string `json:"token"`
-		Intents int    `json:"intents"`
+		Token   string  `json:"token"`
+		Intents int     `json:"intents"`
+		Shard   *[2]int `json:"shard"`
 	}
 	json.Unmarshal(p.Data, &d)
+	shard := [2]int{0, 1}
+	if d.Shard != nil {
+		shard = *d.Shard
+	}
 	switch {
+	case shard[0] < 0 || shard[0] >= shard[1]:
+		l.close(4010)
+		return
 	case d.Token != "Bot "+Token && d.Token != Token:
 		l.close(4004)
 		return
 	case d.Intents&^1 != 0 && !s.Unchecked:
 		s.breaks("identify", "asks for more than the intent of servers")
 	}
-	l.session = &session{id: s.newID()}
+	known := &session{id: s.newID(), shard: shard[0], count: shard[1]}
 	s.gateway.mu.Lock()
+	l.session = known
+	s.gateway.starts = append(s.gateway.starts, Begun{Shard: shard[0], Count: shard[1], At: time.Now()})
 	s.gateway.sessions[l.session.id] = l.session
 	s.gateway.mu.Unlock()
 	ready := map[string]any{
-		"v": 9, "session_id": l.session.id, "resume_gateway_url": s.gatewayURL(), "guilds": []any{},
+		"v": 9, "session_id": l.session.id, "resume_gateway_url": cmp.Or(s.ResumeAt, s.gatewayURL()+"/resume"), "guilds": s.guilds(shard),
 		"user":        map[string]any{"id": Application, "username": "countwright", "bot": true},
 		"application": map[string]any{"id": Application, "flags": 0},
 	}
+	if d.Shard != nil {
+		ready["shard"] = d.Shard
+	}
 	s.dispatchTo(l, "READY", marshal(ready))
 	s.goLive(l)
+	s.introduce(l, shard)
 }
 
 func (s *Service) resume(l *line, p packet) {
@@ -294,23 +383,23 @@ func (s *Service) resume(l *line, p packet) {
 	}
 	json.Unmarshal(p.Data, &d)
 	s.gateway.mu.Lock()
+	defer s.gateway.mu.Unlock() // so that nothing comes between what was missed and what is new
 	known := s.gateway.sessions[d.Session]
-	s.gateway.mu.Unlock()
 	if known == nil || d.Seq > len(known.events) {
 		l.send(packet{Op: opInvalid, Data: json.RawMessage("false")})
 		return
 	}
 	l.session = known
+	known.events = append(known.events, packet{Op: opDispatch, Type: "RESUMED", Data: json.RawMessage("{}"), Seq: len(known.events) + 1})
 	for _, e := range known.events[d.Seq:] {
 		l.send(e)
 	}
-	s.dispatchTo(l, "RESUMED", json.RawMessage("{}"))
-	s.goLive(l)
+	s.gateway.live[known.shard] = l
 }
 
 func (s *Service) goLive(l *line) {
 	s.gateway.mu.Lock()
-	s.gateway.live = l
+	s.gateway.live[l.session.shard] = l
 	s.gateway.mu.Unlock()
 }
 
@@ -321,6 +410,51 @@ func (s *Service) dispatchTo(l *line, kind string, data json.RawMessage) {
 	l.session.events = append(l.session.events, p)
 	s.gateway.mu.Unlock()
 	l.send(p)
+}
+
+// guilds are a shard's servers as they are told first: by their ids only.
+func (s *Service) guilds(shard [2]int) []any {
+	list := []any{}
+	for id := range s.belonging(shard) {
+		list = append(list, map[string]any{"id": id, "unavailable": true})
+	}
+	return list
+}
+
+// belonging goes through the ids of a shard's servers.
+func (s *Service) belonging(shard [2]int) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for n := range s.Servers {
+			id := strconv.FormatInt(700000000000000000+int64(n)<<22, 10)
+			if ShardOf(id, shard[1]) == shard[0] && !yield(id) {
+				return
+			}
+		}
+	}
+}
+
+// introduce tells of each server of a shard what the intent of servers lets
+// through: channels and roles, how many members there are, and the bot itself.
+// These events are not kept for a resume.
+func (s *Service) introduce(l *line, shard [2]int) {
+	for id := range s.belonging(shard) {
+		var channels, roles []any
+		for n := range 25 {
+			channels = append(channels, map[string]any{"id": id[:15] + strconv.Itoa(100+n), "type": 0, "name": "crochet-" + strconv.Itoa(n), "position": n,
+				"permission_overwrites": []any{map[string]any{"id": id, "type": 0, "allow": "0", "deny": "1024"}}, "topic": "Squares, shawls and everything between", "nsfw": false})
+		}
+		for n := range 15 {
+			roles = append(roles, map[string]any{"id": id[:15] + strconv.Itoa(500+n), "name": "role-" + strconv.Itoa(n), "permissions": "562949953601536", "position": n, "color": 0, "hoist": false, "managed": false, "mentionable": false})
+		}
+		body := marshal(map[string]any{"id": id, "name": "Server " + id, "owner_id": id, "member_count": s.Members, "large": s.Members > 250, "unavailable": false,
+			"channels": channels, "roles": roles, "emojis": []any{}, "features": []any{}, "threads": []any{},
+			"members": []any{map[string]any{"user": map[string]any{"id": Application, "username": "countwright", "bot": true}, "roles": []any{}}}})
+		s.gateway.mu.Lock()
+		p := packet{Op: opDispatch, Type: "GUILD_CREATE", Data: body, Seq: len(l.session.events) + 1}
+		l.session.events = append(l.session.events, packet{Op: opDispatch, Type: "GUILD_CREATE", Data: json.RawMessage("{}"), Seq: p.Seq})
+		s.gateway.mu.Unlock()
+		l.send(p)
+	}
 }
 
 func marshal(v any) json.RawMessage {

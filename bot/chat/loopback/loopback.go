@@ -35,6 +35,15 @@ type Service struct {
 	Heartbeat time.Duration
 	// Starts is how many new sessions are left for the day; 0: 1000.
 	Starts int
+	// Shards is how many connections the service advises; 0: 1.
+	Shards int
+	// Concurrency is how many sessions may begin at the same time; 0: 1.
+	Concurrency int
+	// ResumeAt is the address that is told for resuming; "": this service's.
+	ResumeAt string
+	// Servers is how many servers the bot is in, with so many Members each, of
+	// which it is told at the start.
+	Servers, Members int
 	// FileLimit is the attachment_size_limit of interactions; 0: 10 MiB.
 	FileLimit int
 	// Reply, when set, may answer a REST request in place of the service; it
@@ -60,8 +69,8 @@ type Service struct {
 // Start opens a service that ends with the test. At the end, each rule that
 // was broken fails the test.
 func Start(tb testing.TB) *Service {
-	s := &Service{tb: tb, lastID: 200000000000000000, commands: map[string][]Command{}, answers: map[string]*Answer{}, files: map[string][]byte{}}
-	s.gateway.sessions = map[string]*session{}
+	s := &Service{tb: tb, commands: map[string][]Command{}, answers: map[string]*Answer{}, files: map[string][]byte{}}
+	s.gateway.sessions, s.gateway.live = map[string]*session{}, map[int]*line{}
 	s.server = httptest.NewServer(s.routes())
 	tb.Cleanup(func() {
 		s.gateway.closeAll()
@@ -135,11 +144,18 @@ func (s *Service) Registered(server string) []Command {
 	return append([]Command(nil), s.commands[server]...)
 }
 
-// id makes a new id; the caller holds the lock.
+// id makes a new id; the caller holds the lock. As in the service's own, the
+// time is in it: milliseconds since the start of 2015, before the lowest 22
+// bits.
 func (s *Service) id() string {
-	s.lastID++
+	s.lastID = max(s.lastID+1, moment(time.Now()))
 	return strconv.FormatInt(s.lastID, 10)
 }
+
+func moment(t time.Time) int64 { return (t.UnixMilli() - 1420070400000) << 22 }
+
+// IDAt is an id made at a time.
+func IDAt(t time.Time) string { return strconv.FormatInt(moment(t), 10) }
 
 func (s *Service) newID() string {
 	s.mu.Lock()

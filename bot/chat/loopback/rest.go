@@ -26,8 +26,8 @@ func (s *Service) routes() http.Handler {
 		if starts == 0 {
 			starts = 1000
 		}
-		answerJSON(w, 200, map[string]any{"url": s.gatewayURL(), "shards": 1,
-			"session_start_limit": map[string]any{"total": 1000, "remaining": starts, "reset_after": 7200000, "max_concurrency": 1}})
+		answerJSON(w, 200, map[string]any{"url": s.gatewayURL(), "shards": max(1, s.Shards),
+			"session_start_limit": map[string]any{"total": 1000, "remaining": starts, "reset_after": 7200000, "max_concurrency": max(1, s.Concurrency)}})
 	}))
 	m.HandleFunc("GET "+api+"/applications/@me", s.authorised(func(w http.ResponseWriter, _ *http.Request) {
 		answerJSON(w, 200, map[string]any{"id": Application, "name": "Countwright"})
