@@ -58,7 +58,7 @@ func (s *Store) TakeDue(ctx context.Context, who string, lease time.Duration, li
 func (s *Store) PostBacklog(ctx context.Context) (due int, oldest time.Duration, err error) {
 	err = s.read(ctx, "count due posts", func(t tx) error {
 		var first int64
-		err := t.QueryRow(`SELECT count(*), coalesce(min(wake_at), 0) FROM makealong_posts WHERE wake_at <= ?1`, t.now.UnixMilli()).Scan(&due, &first)
+		err := t.QueryRow(countDue, t.now.UnixMilli()).Scan(&due, &first)
 		if due > 0 {
 			oldest = t.now.Sub(moment(first))
 		}
@@ -66,6 +66,8 @@ func (s *Store) PostBacklog(ctx context.Context) (due int, oldest time.Duration,
 	})
 	return due, oldest, err
 }
+
+const countDue = `SELECT count(*), coalesce(min(wake_at), 0) FROM makealong_posts WHERE wake_at <= ?1`
 
 // dueAlongs names the make-alongs of posts that are due, a line a post. Those
 // whose channel waits for another post are left out. An engine with many
