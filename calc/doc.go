@@ -33,6 +33,7 @@
 //   - term: the glossary
 //   - trouble: from a symptom to its causes
 //   - lookup: finding an entry by what a person types
+//   - reading: how hard a text is to read
 //   - entry: reading the data files of the dictionaries
 //
 // # Conventions
@@ -93,6 +94,12 @@
 //     rhythms, Proc. BRIDGES 2005, 47-56. Tests of spacing.
 //   - J. E. Bresenham, Algorithm for computer control of a digital plotter, IBM
 //     Systems Journal 4(1), 1965, 25-30. Package spacing.
+//
+// Language:
+//
+//   - J. P. Kincaid, R. P. Fishburne, R. L. Rogers and B. S. Chissom, Derivation
+//     of new readability formulas for Navy enlisted personnel, Research Branch
+//     Report 8-75, 1975. Package reading.
 //
 // Handbooks:
 //
