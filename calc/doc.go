@@ -33,7 +33,7 @@
 //   - term: the glossary
 //   - trouble: from a symptom to its causes
 //   - lookup: finding an entry by what a person types
-//   - reading: how hard a text is to read
+//   - prose: how hard a text is to read
 //   - entry: reading the data files of the dictionaries
 //
 // # Conventions
@@ -99,7 +99,7 @@
 //
 //   - J. P. Kincaid, R. P. Fishburne, R. L. Rogers and B. S. Chissom, Derivation
 //     of new readability formulas for Navy enlisted personnel, Research Branch
-//     Report 8-75, 1975. Package reading.
+//     Report 8-75, 1975. Package prose.
 //
 // Handbooks:
 //

@@ -6,7 +6,7 @@ import (
 
 	"countwright/calc/guide"
 	"countwright/calc/lesson"
-	"countwright/calc/reading"
+	"countwright/calc/prose"
 	"countwright/calc/stitch"
 	"countwright/calc/term"
 	"countwright/calc/trouble"
@@ -40,12 +40,12 @@ func TestTextsAreEasyToRead(t *testing.T) {
 			}
 			texts["guide "+g.ID] = strings.Join(parts, " ")
 		}
-		var all reading.Measure
+		var all prose.Measure
 		for name, text := range texts {
-			m := reading.Of(text)
+			m := prose.Of(text)
 			all = all.Plus(m)
-			if g := m.Grade(); g > reading.Easy {
-				t.Errorf("%s in %v terms reads at grade %.1f, more than %.0f: %s", name, d, g, reading.Easy, text)
+			if g := m.Grade(); g > prose.Easy {
+				t.Errorf("%s in %v terms reads at grade %.1f, more than %.0f: %s", name, d, g, prose.Easy, text)
 			}
 		}
 		t.Logf("%v terms: %d texts, %d words, grade %.1f in all", d, len(texts), all.Words, all.Grade())

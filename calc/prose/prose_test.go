@@ -1,4 +1,4 @@
-package reading_test
+package prose_test
 
 import (
 	"fmt"
@@ -8,29 +8,29 @@ import (
 
 	"pgregory.net/rapid"
 
-	"countwright/calc/reading"
+	"countwright/calc/prose"
 )
 
 func ExampleOf() {
-	m := reading.Of("The cat sat on the mat.")
+	m := prose.Of("The cat sat on the mat.")
 	fmt.Println(m.Sentences, m.Words, m.Syllables)
 	// Output: 1 6 6
 }
 
 func ExampleSyllables() {
-	fmt.Println(reading.Syllables("together"), reading.Syllables("crochet"), reading.Syllables("112"))
+	fmt.Println(prose.Syllables("together"), prose.Syllables("crochet"), prose.Syllables("112"))
 	// Output: 3 2 3
 }
 
 // By hand: 20 words, 2 sentences, 21 syllables give 3.9 + 12.39 − 15.59.
 func ExampleMeasure_Grade() {
-	m := reading.Of("Put a marker in the first stitch of each row. On the way back it shows where the row ends.")
-	fmt.Printf("%.1f, easy: %t\n", m.Grade(), m.Grade() <= reading.Easy)
+	m := prose.Of("Put a marker in the first stitch of each row. On the way back it shows where the row ends.")
+	fmt.Printf("%.1f, easy: %t\n", m.Grade(), m.Grade() <= prose.Easy)
 	// Output: 0.7, easy: true
 }
 
 func ExampleMeasure_Plus() {
-	fmt.Println(reading.Of("Chain two.").Plus(reading.Of("Turn; chain one.")))
+	fmt.Println(prose.Of("Chain two.").Plus(prose.Of("Turn; chain one.")))
 	// Output: {3 5 5}
 }
 
@@ -41,7 +41,7 @@ func TestSyllables(t *testing.T) {
 		"ribbing": 2, "loosely": 2, "blanket": 2, "garment": 2, "joined": 1, "counted": 2, "edges": 2, "together": 3, "decrease": 2, "needle": 2,
 		"circle": 2, "magic": 2, "invisible": 4, "Treble": 2, "hdc": 3, "cm": 4, "makes": 1, "washes": 2, "added": 2, "worked": 1, "the": 1, "tsk": 1, "": 1, "7": 1,
 	} {
-		if got := reading.Syllables(word); got != want {
+		if got := prose.Syllables(word); got != want {
 			t.Errorf("%s has %d syllables, want %d", word, got, want)
 		}
 	}
@@ -57,7 +57,7 @@ func TestGrade(t *testing.T) {
 		"":                                   0,
 		" … ?! ":                             0,
 	} {
-		if got := reading.Of(text).Grade(); math.Abs(got-want) > 1e-9 {
+		if got := prose.Of(text).Grade(); math.Abs(got-want) > 1e-9 {
 			t.Errorf("%q reads at %.3f, want %.3f", text, got, want)
 		}
 	}
@@ -68,19 +68,19 @@ func TestGrade(t *testing.T) {
 func TestMeasureHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := rapid.String().Draw(t, "a"), rapid.String().Draw(t, "b")
-		m, both := reading.Of(a), reading.Of(a+". "+b)
+		m, both := prose.Of(a), prose.Of(a+". "+b)
 		if g := both.Grade(); math.IsNaN(g) || math.IsInf(g, 0) {
 			t.Fatalf("%q reads at %v", a+". "+b, g)
 		}
-		if both != m.Plus(reading.Of(b)) {
-			t.Fatalf("%q and %q measure %+v together, %+v apart", a, b, both, m.Plus(reading.Of(b)))
+		if both != m.Plus(prose.Of(b)) {
+			t.Fatalf("%q and %q measure %+v together, %+v apart", a, b, both, m.Plus(prose.Of(b)))
 		}
 		if m.Syllables < m.Words || m.Words < m.Sentences {
 			t.Fatalf("%q measures %+v", a, m)
 		}
 	})
 	short, long := strings.Repeat("Work one row. ", 5), strings.Repeat("Unravel additional alternatives. ", 5)
-	if reading.Of(short).Grade() >= reading.Of(long).Grade() {
+	if prose.Of(short).Grade() >= prose.Of(long).Grade() {
 		t.Error("longer words read more easily")
 	}
 }

@@ -1,5 +1,5 @@
-// Package reading tells how hard a text is to read.
-package reading
+// Package prose tells how hard a text is to read.
+package prose
 
 import (
 	"strings"
