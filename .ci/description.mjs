@@ -20,6 +20,9 @@ const bodies = {
   edit: api.IncomingWebhookUpdateRequestPartialSchema,
   follow: api.IncomingWebhookRequestPartialSchema,
   command: api.ApplicationCommandCreateRequestSchema,
+  post: api.MessageCreateRequestSchema,
+  direct: api.CreatePrivateChannelRequestSchema,
+  event: api.ExternalScheduledEventCreateRequestSchema,
 };
 // closed refuses fields that the description does not name: a misspelt one is
 // ignored by the service, and seen here. An alternative that lets anything

@@ -9,6 +9,8 @@
 //	answer.go        which interaction gets which answer
 //	deferral.go      the three-second rule, so that no handler knows it
 //	rest.go          what is sent over REST
+//	queue.go         when: the service's limits, for all that no member waits for
+//	post.go          what is sent without being asked for: posts and events
 //	measures.go      what is counted, for those who run it
 //	message.go       reply.Reply → message; blocks.go, text.go, shorten.go, components.go
 package chat
@@ -24,7 +26,6 @@ import (
 	"time"
 
 	"github.com/VictoriaMetrics/metrics"
-	"github.com/bwmarrin/discordgo"
 
 	"countwright/commands"
 )
@@ -51,7 +52,8 @@ type Service struct {
 	measures measures
 	client   *http.Client // REST
 	files    *http.Client // attachments
-	caller   *discordgo.Session
+	queue    *queue
+	drawing  chan struct{} // a place for each post being composed
 	slots    chan struct{} // a place for each interaction being answered
 	work     context.Context
 	giveUp   context.CancelFunc // ends work
@@ -121,10 +123,9 @@ func New(o Options) (*Service, error) {
 		return errors.New("an attachment's address must not lead elsewhere")
 	}}
 	s.work, s.giveUp = context.WithCancel(context.Background())
-	var err error
-	s.caller, err = s.newSession()
+	s.queue, s.drawing = newQueue(time.Now, requestsPerSecond), make(chan struct{}, drawers())
 	s.observe()
-	return s, err
+	return s, nil
 }
 
 // Run connects, registers the commands and serves until ctx ends; then it

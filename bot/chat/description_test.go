@@ -3,16 +3,19 @@ package chat
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"os"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"countwright/bot/chat/loopback"
 	"countwright/commands"
+	"countwright/commands/reply"
 )
 
 // description compiles the service's own published description of its API,
@@ -103,6 +106,40 @@ func TestEverythingSentFitsTheDescription(t *testing.T) {
 	t.Logf("bodies checked: %v", seen)
 }
 
+// TestPostsFitTheDescription sends what nobody asked for.
+func TestPostsFitTheDescription(t *testing.T) {
+	t.Parallel()
+	schemas := description(t)
+	s, fake := posting(t)
+	seen := map[string]int{}
+	fake.Observe = func(kind string, body []byte) {
+		seen[kind]++
+		if err := validate(schemas[kind], body); err != nil {
+			t.Errorf("%s does not fit: %v\n%s", kind, err, body)
+		}
+	}
+	channel := fake.Open(loopback.Server)
+	whole := everything()
+	whole.Pings = []string{"300000000000000007"}
+	for n, r := range []reply.Reply{whole, checkIn(1)} {
+		for _, to := range []Place{{Channel: channel}, {Member: "300000000000000001"}} {
+			if _, err := s.Post(t.Context(), to, r, fmt.Sprint("nonce-", n)); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	start := noon.AddDate(100, 0, 0)
+	if _, err := s.Event(t.Context(), loopback.Server, commands.EventCard{Name: "The crown", Description: "We meet. 1/2", Start: start, End: start.Add(time.Hour),
+		Location: "the crochet channel", Mark: "1/2"}); err != nil {
+		t.Fatal(err)
+	}
+	for _, kind := range []string{"post", "direct", "event"} {
+		if seen[kind] == 0 {
+			t.Errorf("no %s was sent", kind)
+		}
+	}
+}
+
 // TestDescriptionSeesFaults shows that the check can fail.
 func TestDescriptionSeesFaults(t *testing.T) {
 	schemas := description(t)
@@ -119,6 +156,8 @@ func TestDescriptionSeesFaults(t *testing.T) {
 		"long form title":  {"callback", map[string]any{"type": 9, "data": map[string]any{"custom_id": "c", "title": text("x", 46), "components": []any{}}}},
 		"6 buttons in row": {"follow", map[string]any{"components": []any{map[string]any{"type": 1, "components": []any{button, button, button, button, button, button}}}}},
 		"long name":        {"command", map[string]any{"name": text("x", 33), "description": "d"}},
+		"long nonce":       {"post", map[string]any{"content": "x", "nonce": text("x", 26)}},
+		"event nowhere":    {"event", map[string]any{"name": "x", "privacy_level": 2, "entity_type": 3, "scheduled_start_time": "2027-01-10T18:00:00Z", "scheduled_end_time": "2027-01-10T19:00:00Z"}},
 		"long description": {"command", map[string]any{"name": "x", "description": text("x", 101)}},
 	} {
 		body, err := json.Marshal(tt.body)

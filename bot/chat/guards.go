@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
-	"strings"
 	"sync"
 	"time"
 
@@ -14,6 +13,9 @@ import (
 // What keeps the faults of the library (v0.29.0) and of the network away, each
 // with its reason; more of it is in wire.go. None needs more than the
 // library's public names.
+
+// userAgent has the form that the service asks for.
+const userAgent = "DiscordBot (Countwright, 1)"
 
 // newSession makes a session of the library with its safe settings.
 func (s *Service) newSession() (*discordgo.Session, error) {
@@ -27,10 +29,10 @@ func (s *Service) newSession() (*discordgo.Session, error) {
 	d.ShouldReconnectOnError = false             // its own reconnecting never stops on fatal codes and can deadlock; serve does it
 	d.ShouldReconnectVoiceOnSessionError = false // no voice
 	d.ShouldRetryOnRateLimit = false             // it would sleep without limit and context
-	d.MaxRestRetries = 0                         // rest does it, within the deadline
+	d.MaxRestRetries = 0                         // it asks for nothing but the gateway, and serve asks again
 	d.LogLevel = -1                              // its log has tokens in it; what matters is logged here
 	d.Client = s.client
-	d.UserAgent = "DiscordBot (Countwright, 1)"
+	d.UserAgent = userAgent
 	d.Compress, d.Identify.Compress = false, false // a wire reads along
 	return d, nil
 }
@@ -96,8 +98,7 @@ func newTransport() http.RoundTripper {
 }
 
 // errBlocked is an answer that did not come from the service's own API but
-// from the wall before it, in HTML; the library would take it for broken JSON
-// and go on.
+// from the wall before it, in HTML.
 var errBlocked = errors.New("the service's wall refuses this address for a while")
 
 // mostInvalid of the requests in ten minutes may be refused (401, 403, 429)
@@ -129,10 +130,6 @@ func (m *meter) RoundTrip(r *http.Request) (*http.Response, error) {
 	case http.StatusUnauthorized, http.StatusForbidden, http.StatusTooManyRequests:
 		if resp.Header.Get("X-RateLimit-Scope") != "shared" {
 			m.count()
-		}
-		if resp.StatusCode == http.StatusTooManyRequests && !strings.HasPrefix(resp.Header.Get("Content-Type"), "application/json") {
-			resp.Body.Close()
-			return nil, errBlocked
 		}
 	}
 	return resp, nil

@@ -3,7 +3,6 @@ package chat
 import (
 	"context"
 	"net/http"
-	"reflect"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -276,21 +275,6 @@ func TestWatchdogSeesAHeldLock(t *testing.T) {
 	case <-found:
 	case <-time.After(5 * time.Second):
 		t.Error("not found")
-	}
-}
-
-// The library's limiter keeps an entry, with its token, for each interaction
-// that goes through it.
-func TestAnswersLeaveNothingInTheLimiter(t *testing.T) {
-	t.Parallel()
-	var s *Service
-	fake, _ := serving(t, newStubs().set(), func(it *Service, _ *loopback.Service) { s = it })
-	for range 50 {
-		answers(t, fake)
-	}
-	kept := reflect.ValueOf(s.caller.Ratelimiter).Elem().FieldByName("buckets")
-	if !kept.IsValid() || kept.Len() > 0 {
-		t.Errorf("%d entries are kept", kept.Len())
 	}
 }
 

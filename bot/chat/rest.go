@@ -6,8 +6,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 	"time"
 
@@ -75,22 +77,58 @@ func (s *Service) send(ctx context.Context, method, address string, data any, up
 	if err != nil {
 		return err
 	}
-	_, err = s.try(ctx, func() ([]byte, error) { return s.exchange(ctx, method, address, media, body) })
+	_, err = s.try(ctx, func() ([]byte, error) {
+		answer, _, err := s.exchange(ctx, method, address, media, body)
+		return answer, err
+	})
 	return err
 }
 
-// rest makes a request that no member waits for.
+// rest makes a request that no member waits for, and tries again where that may
+// help.
 func (s *Service) rest(ctx context.Context, method, address string, data any) ([]byte, error) {
-	if s.meter.tooMany() {
-		return nil, errors.New("too many requests were refused lately")
-	}
 	ctx, cancel := context.WithTimeout(ctx, s.timing.exchange)
 	defer cancel()
-	media, body, err := encode(data, nil)
+	return s.try(ctx, func() ([]byte, error) { return s.queued(ctx, method, address, data, nil) })
+}
+
+// mostLimited is how often a request is made again that the service had made
+// wait.
+const mostLimited = 5
+
+// queued makes one request when the queue lets it through, and again where the
+// service makes it wait. What must wait for long is a *later.
+func (s *Service) queued(ctx context.Context, method, address string, data any, uploads []upload) ([]byte, error) {
+	media, body, err := encode(data, uploads)
 	if err != nil {
 		return nil, err
 	}
-	return s.try(ctx, func() ([]byte, error) { return s.exchange(ctx, method, address, media, body) })
+	path, _, _ := strings.Cut(strings.TrimPrefix(address, discordgo.EndpointAPI), "?")
+	for attempt := 1; ; attempt++ {
+		if s.meter.tooMany() {
+			return nil, &later{wallPause, errInvalid}
+		}
+		done, err := s.queue.admit(ctx, routeOf(method, path))
+		if err != nil {
+			return nil, err
+		}
+		answer, header, err := s.timed(ctx, method, address, media, body)
+		done(header, err)
+		var limited *limitError
+		if !errors.As(err, &limited) {
+			return answer, err
+		}
+		if attempt == mostLimited || limited.after > patience {
+			return nil, &later{max(limited.after, time.Second), err}
+		}
+	}
+}
+
+// timed is an exchange that does not wait for ever.
+func (s *Service) timed(ctx context.Context, method, address, media string, body []byte) ([]byte, http.Header, error) {
+	ctx, cancel := context.WithTimeout(ctx, s.timing.exchange)
+	defer cancel()
+	return s.exchange(ctx, method, address, media, body)
 }
 
 func encode(data any, uploads []upload) (media string, body []byte, err error) {
@@ -113,28 +151,89 @@ func encode(data any, uploads []upload) (media string, body []byte, err error) {
 	return media, body, nil
 }
 
-// exchange makes one request. Its limiter is thrown away: the library's keeps
-// an entry for each interaction for ever (430 bytes, its token among them),
-// and interactions have no limit in common.
-func (s *Service) exchange(ctx context.Context, method, address, media string, body []byte) ([]byte, error) {
-	bucket := discordgo.NewRatelimiter().LockBucket(address)
-	answer, err := s.caller.RequestWithLockedBucket(method, address, media, body, bucket, 0, discordgo.WithContext(ctx))
-	// The address of an answer has a token in it, and errors get logged.
-	var limited *discordgo.RateLimitError
-	var sending *url.Error
-	switch {
-	case errors.As(err, &limited) && limited.RateLimit != nil && limited.TooManyRequests != nil:
-		return nil, &limitError{limited.RetryAfter}
-	case errors.As(err, &sending):
-		return nil, fmt.Errorf("%s: %w", strings.ToLower(sending.Op), sending.Err)
+// mostAnswer is the largest answer that is read, in bytes.
+const mostAnswer = 16 << 20
+
+// exchange makes one request. The library's own way to do so hides the headers
+// and keeps an entry for each interaction in its limiter for ever (430 bytes,
+// its token among them).
+func (s *Service) exchange(ctx context.Context, method, address, media string, body []byte) ([]byte, http.Header, error) {
+	request, err := http.NewRequestWithContext(ctx, method, address, bytes.NewReader(body))
+	if err != nil {
+		return nil, nil, errors.New("the address of a request is broken") // it may have a token in it
 	}
-	return answer, err
+	request.Header.Set("Authorization", "Bot "+s.options.Token)
+	request.Header.Set("User-Agent", userAgent)
+	if body != nil {
+		request.Header.Set("Content-Type", media)
+	}
+	response, err := s.client.Do(request)
+	// The address of an answer has a token in it, and errors get logged.
+	var sending *url.Error
+	if errors.As(err, &sending) {
+		err = fmt.Errorf("%s: %w", strings.ToLower(sending.Op), sending.Err)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	defer response.Body.Close()
+	answer, err := io.ReadAll(io.LimitReader(response.Body, mostAnswer))
+	if err != nil {
+		return nil, response.Header, fmt.Errorf("read answer: %w", err)
+	}
+	return answer, response.Header, outcome(request, response, answer)
+}
+
+// outcome is the error that an answer is, nil where it is none.
+func outcome(request *http.Request, response *http.Response, answer []byte) error {
+	switch {
+	case response.StatusCode < 300:
+		return nil
+	case response.StatusCode == http.StatusTooManyRequests:
+		return limitOf(response.Header, answer)
+	}
+	refusal := &discordgo.RESTError{Request: request, Response: response, ResponseBody: answer}
+	var message discordgo.APIErrorMessage
+	if json.Unmarshal(answer, &message) == nil {
+		refusal.Message = &message
+	} else if response.StatusCode == http.StatusForbidden {
+		return walled(response.Header)
+	}
+	return refusal
 }
 
 // limitError is the service's wish that a request be made later.
-type limitError struct{ after time.Duration }
+type limitError struct {
+	after  time.Duration
+	global bool // and all others too
+}
 
 func (e *limitError) Error() string { return fmt.Sprintf("the service asks to wait %s", e.after) }
+
+// blockedError is errBlocked with how long to keep away.
+type blockedError struct{ after time.Duration }
+
+func (e *blockedError) Error() string { return errBlocked.Error() }
+func (e *blockedError) Unwrap() error { return errBlocked }
+
+func walled(h http.Header) error {
+	if after, err := strconv.ParseFloat(h.Get("Retry-After"), 64); err == nil && after > 0 {
+		return &blockedError{seconds(after)}
+	}
+	return &blockedError{wallPause}
+}
+
+func limitOf(h http.Header, answer []byte) error {
+	after, _ := strconv.ParseFloat(h.Get("Retry-After"), 64)
+	var told struct {
+		After  *float64 `json:"retry_after"`
+		Global bool     `json:"global"`
+	}
+	if json.Unmarshal(answer, &told) != nil || told.After == nil {
+		return walled(h)
+	}
+	return &limitError{after: seconds(max(*told.After, after)), global: told.Global || h.Get("X-RateLimit-Global") == "true"}
+}
 
 // try repeats a request that may succeed another time, while ctx lasts.
 func (s *Service) try(ctx context.Context, request func() ([]byte, error)) ([]byte, error) {
@@ -145,9 +244,12 @@ func (s *Service) try(ctx context.Context, request func() ([]byte, error)) ([]by
 			return body, nil
 		}
 		var limited *limitError
+		var put *later
 		switch {
 		case errors.As(err, &limited):
 			wait = max(wait, limited.after)
+		case errors.As(err, &put):
+			wait = max(wait, put.after)
 		case refused(err), errors.Is(err, errBlocked):
 			return nil, err
 		}

@@ -49,20 +49,35 @@ type Service struct {
 	// Reply, when set, may answer a REST request in place of the service; it
 	// reports whether it did.
 	Reply func(http.ResponseWriter, *http.Request) bool
-	// Observe, when set, sees the body of each "callback", "edit", "follow"
-	// and "command" that comes in.
+	// Meddle, when set, says what happens to a REST request in place of an
+	// answer, but for those about interactions.
+	Meddle func(*http.Request) Trouble
+	// Limits enforces limits of requests, per route and over all.
+	Limits bool
+	// Observe, when set, sees the body of each "callback", "edit", "follow",
+	// "command", "post", "direct" and "event" that comes in.
 	Observe func(kind string, body []byte)
+	// Now is the service's clock; nil: time.Now.
+	Now func() time.Time
 
 	tb     testing.TB
-	server *httptest.Server
+	server func() *httptest.Server // begins when it is first asked for
 
 	mu       sync.Mutex
 	lastID   int64
+	lastPost int64
 	commands map[string][]Command // by server, "" for global
 	answers  map[string]*Answer   // by token
 	files    map[string][]byte    // attachments, by path
 	requests []string
 	broken   []string
+	channels map[string]*channel
+	direct   map[string]string // channels of direct messages: id → "direct-" and the member
+	events   map[string][]Event
+	spans    map[string]*span
+	second   span
+	beyond   map[string]int
+	handler  http.Handler
 	gateway  gateway
 }
 
@@ -71,10 +86,19 @@ type Service struct {
 func Start(tb testing.TB) *Service {
 	s := &Service{tb: tb, commands: map[string][]Command{}, answers: map[string]*Answer{}, files: map[string][]byte{}}
 	s.gateway.sessions, s.gateway.live = map[string]*session{}, map[int]*line{}
-	s.server = httptest.NewServer(s.routes())
+	s.channels, s.direct, s.events = map[string]*channel{}, map[string]string{}, map[string][]Event{}
+	s.spans, s.beyond = map[string]*span{}, map[string]int{}
+	s.handler = s.routes()
+	var started *httptest.Server
+	s.server = sync.OnceValue(func() *httptest.Server {
+		started = httptest.NewServer(s.handler)
+		return started
+	})
 	tb.Cleanup(func() {
 		s.gateway.closeAll()
-		s.server.Close()
+		if started != nil {
+			started.Close()
+		}
 		for _, b := range s.Broken() {
 			tb.Error(b)
 		}
@@ -84,7 +108,7 @@ func Start(tb testing.TB) *Service {
 
 // Transport leads every request to this service, whatever its address.
 func (s *Service) Transport() http.RoundTripper {
-	address := strings.TrimPrefix(s.server.URL, "http://")
+	address := strings.TrimPrefix(s.server().URL, "http://")
 	return &detour{address: address, next: &http.Transport{
 		MaxIdleConnsPerHost: 1024, DialContext: (&net.Dialer{Timeout: 5 * time.Second}).DialContext}}
 }
@@ -156,6 +180,20 @@ func moment(t time.Time) int64 { return (t.UnixMilli() - 1420070400000) << 22 }
 
 // IDAt is an id made at a time.
 func IDAt(t time.Time) string { return strconv.FormatInt(moment(t), 10) }
+
+// clock is the service's time.
+func (s *Service) clock() time.Time {
+	if s.Now == nil {
+		return time.Now()
+	}
+	return s.Now()
+}
+
+// snowflake makes an id by the service's clock; the caller holds the lock.
+func (s *Service) snowflake() string {
+	s.lastPost = max(s.lastPost+1, moment(s.clock()))
+	return strconv.FormatInt(s.lastPost, 10)
+}
 
 func (s *Service) newID() string {
 	s.mu.Lock()

@@ -43,10 +43,12 @@ func (s *Service) routes() http.Handler {
 	m.HandleFunc("PATCH "+api+"/webhooks/{app}/{token}/messages/@original", s.edit)
 	m.HandleFunc("DELETE "+api+"/webhooks/{app}/{token}/messages/@original", s.remove)
 	m.HandleFunc("GET /attachments/{id}/{name}", s.attachment)
+	s.channelRoutes(m)
 	m.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
 		s.breaks(r.Method+" "+r.URL.Path, "there is no such route")
 		refuse(w, 404, 0, "404: Not Found")
 	})
+	rest := s.rest(m)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if !strings.HasPrefix(r.URL.Path, "/ws/") && !strings.Contains(r.URL.Path, "/interactions/") && !strings.Contains(r.URL.Path, "/webhooks/") {
 			s.mu.Lock()
@@ -56,12 +58,12 @@ func (s *Service) routes() http.Handler {
 		if s.Reply != nil && s.Reply(w, r) {
 			return
 		}
-		m.ServeHTTP(w, r)
+		rest.ServeHTTP(w, r)
 	})
 }
 
 func (s *Service) gatewayURL() string {
-	return "ws" + strings.TrimPrefix(s.server.URL, "http") + "/ws"
+	return "ws" + strings.TrimPrefix(s.server().URL, "http") + "/ws"
 }
 
 func (s *Service) authorised(next http.HandlerFunc) http.HandlerFunc {

@@ -180,7 +180,7 @@ func TestLateAndDoubleAnswersAreRefused(t *testing.T) {
 	post := func(a *Answer) int {
 		s.answers["t"] = a
 		body := strings.NewReader(`{"type":5}`)
-		resp, err := http.Post(s.server.URL+api+"/interactions/1/t/callback", "application/json", body)
+		resp, err := http.Post(s.server().URL+api+"/interactions/1/t/callback", "application/json", body)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,0 +1,312 @@
+package chat
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"net/http"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+)
+
+// queue paces the requests that nobody waits for: posts, events, registering.
+// Answers to interactions never enter it, so that they are always ahead: the
+// service does not count them with the others, and what the queue lets through
+// at once leaves them room.
+//
+// What a route takes is learned from the headers of its answers; nothing is
+// assumed. A route whose limits are not known yet gets one request at a time.
+type queue struct {
+	now      func() time.Time
+	interval time.Duration // between two requests, over all routes
+	burst    time.Duration // how much of it a late request may make up for
+
+	mu       sync.Mutex
+	next     time.Time          // when the next request is due, over all routes
+	flying   int                // requests under way
+	buckets  map[string]*bucket // by name and top-level id
+	names    map[string]string  // of a route's bucket, as the service calls it
+	changed  chan struct{}      // closed when anything above may let a waiting one through
+	failures int                // in a row, of the service itself
+	closed   time.Time          // the circuit is open until then
+	pause    time.Duration      // how long the circuit opens next time
+}
+
+// The service takes 50 requests a second of a bot. A few less are sent, evenly
+// and with little to make up for, so that no second of the service's own clock
+// sees more, whenever it begins and however the network bunches them.
+const (
+	requestsPerSecond = 47
+	madeUpFor         = 3
+
+	mostFlying  = 32               // requests under way that nobody waits for
+	patience    = 15 * time.Second // a longer wait is told to the caller instead
+	mostBuckets = 512              // beyond, those with nothing to remember are forgotten
+
+	failuresToOpen = 5
+	firstPause     = 10 * time.Second
+	longestPause   = 5 * time.Minute
+	wallPause      = 10 * time.Minute // where the wall before the service does not say
+)
+
+func newQueue(now func() time.Time, perSecond int) *queue {
+	interval := time.Second / time.Duration(perSecond)
+	return &queue{now: now, interval: interval, burst: (madeUpFor - 1) * interval, buckets: map[string]*bucket{}, names: map[string]string{},
+		changed: make(chan struct{}), pause: firstPause}
+}
+
+// bucket is what one limit of the service allows.
+type bucket struct {
+	known   bool // the service has answered
+	limited bool // and stated a limit
+	left    int
+	reset   time.Time // when all may be used again
+	limit   int
+	flying  int
+	waiting int
+}
+
+// wait is how long a request must wait, 0 where it need not, and below 0 until
+// another has been answered.
+func (b *bucket) wait(now time.Time) time.Duration {
+	if !now.Before(b.reset) && b.limited {
+		b.left = max(b.left, b.limit-b.flying)
+	}
+	switch {
+	case !b.known && b.flying > 0:
+		return -1
+	case now.Before(b.reset) && b.left <= 0:
+		return b.reset.Sub(now)
+	case b.limited && b.left <= 0:
+		return -1
+	}
+	return 0
+}
+
+// learn takes what the headers of an answer say.
+func (b *bucket) learn(h http.Header, now time.Time) {
+	b.known = true
+	limit, err := strconv.Atoi(h.Get("X-RateLimit-Limit"))
+	left, err2 := strconv.Atoi(h.Get("X-RateLimit-Remaining"))
+	after, err3 := strconv.ParseFloat(h.Get("X-RateLimit-Reset-After"), 64)
+	if err != nil || err2 != nil || err3 != nil {
+		return
+	}
+	reset := now.Add(seconds(after))
+	if !b.limited || reset.Sub(b.reset) > seconds(after)/2 {
+		b.left = left - b.flying // the first answer of a new span
+	} else {
+		b.left = min(b.left, left)
+	}
+	b.limited, b.limit, b.reset = true, limit, reset
+}
+
+// later is the wish that a request be made again when so much time has passed.
+type later struct {
+	after time.Duration
+	why   error
+}
+
+func (l *later) Error() string {
+	return fmt.Sprintf("later, in %s: %v", l.after.Round(time.Second), l.why)
+}
+func (l *later) Unwrap() error { return l.why }
+
+var (
+	errOpen    = errors.New("the service is in trouble")
+	errLimit   = errors.New("the route's limit is used up")
+	errInvalid = errors.New("too many requests were refused lately")
+)
+
+// admit waits until a request of a route may be made; done must be called with
+// what came of it. It fails with a *later where the wait is long, or when ctx
+// ends.
+func (q *queue) admit(ctx context.Context, r route) (done func(http.Header, error), err error) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	for {
+		b := q.bucket(r)
+		wait, why := q.wait(b)
+		if wait == 0 {
+			return q.take(b, r), nil
+		}
+		if wait > patience {
+			return nil, &later{wait, why}
+		}
+		if err := q.sleep(ctx, b, wait); err != nil {
+			return nil, err
+		}
+	}
+}
+
+// wait is how long a request of a bucket must wait; see bucket.wait.
+func (q *queue) wait(b *bucket) (time.Duration, error) {
+	now := q.now()
+	if now.Before(q.closed) {
+		return max(q.closed.Sub(now), patience+1), errOpen
+	}
+	if q.flying >= mostFlying || q.failures >= failuresToOpen && q.flying > 0 {
+		return -1, nil // the one under way tells whether the service is back
+	}
+	if wait := b.wait(now); wait != 0 {
+		return wait, errLimit
+	}
+	if early := q.next.Add(-q.burst); now.Before(early) {
+		return early.Sub(now), errLimit
+	}
+	return 0, nil
+}
+
+// sleep lets go of the lock for the time that it waits.
+func (q *queue) sleep(ctx context.Context, b *bucket, wait time.Duration) error {
+	changed := q.changed
+	b.waiting++
+	q.mu.Unlock()
+	var over <-chan time.Time
+	if wait > 0 {
+		timer := time.NewTimer(wait)
+		defer timer.Stop()
+		over = timer.C
+	}
+	var err error
+	select {
+	case <-ctx.Done():
+		err = ctx.Err()
+	case <-changed:
+	case <-over:
+	}
+	q.mu.Lock()
+	b.waiting--
+	return err
+}
+
+func (q *queue) take(b *bucket, r route) func(http.Header, error) {
+	now := q.now()
+	if q.next.Before(now) {
+		q.next = now
+	}
+	q.next = q.next.Add(q.interval)
+	q.flying++
+	b.flying++
+	b.left--
+	return func(h http.Header, err error) { q.done(b, r, h, err) }
+}
+
+// done takes what came of a request.
+func (q *queue) done(b *bucket, r route, h http.Header, err error) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	now := q.now()
+	q.flying--
+	b.flying--
+	if h != nil {
+		b.learn(h, now)
+		if name := h.Get("X-RateLimit-Bucket"); name != "" {
+			q.names[r.template] = name
+			if named := q.bucket(r); named != b { // it was not known by this name yet
+				named.learn(h, now)
+			}
+		}
+	}
+	var limited *limitError
+	var blocked *blockedError
+	switch {
+	case errors.As(err, &limited) && limited.global:
+		q.next = now.Add(limited.after + q.burst)
+	case errors.As(err, &limited):
+		b.known, b.left, b.reset = true, 0, now.Add(limited.after)
+	case errors.As(err, &blocked):
+		q.open(now, max(blocked.after, firstPause))
+	case err == nil || refused(err):
+		q.failures, q.pause = 0, firstPause
+	case errors.Is(err, context.Canceled):
+	default:
+		if q.failures++; q.failures >= failuresToOpen {
+			q.open(now, q.pause)
+			q.pause = min(2*q.pause, longestPause)
+		}
+	}
+	close(q.changed)
+	q.changed = make(chan struct{})
+}
+
+// open keeps all requests back for a while; then one tries.
+func (q *queue) open(now time.Time, pause time.Duration) {
+	q.failures = failuresToOpen
+	if until := now.Add(pause); until.After(q.closed) {
+		q.closed = until
+	}
+}
+
+// ready is how long the circuit stays open, 0 where requests are made.
+func (q *queue) ready() time.Duration {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return max(0, q.closed.Sub(q.now()))
+}
+
+// bucket finds or makes the bucket of a route.
+func (q *queue) bucket(r route) *bucket {
+	key := r.template + " " + r.major
+	if name := q.names[r.template]; name != "" {
+		key = name + " " + r.major
+	}
+	b := q.buckets[key]
+	if b == nil {
+		if len(q.buckets) >= mostBuckets {
+			q.forget()
+		}
+		b = &bucket{}
+		q.buckets[key] = b
+	}
+	return b
+}
+
+// forget drops the buckets that say nothing about the next request.
+func (q *queue) forget() {
+	now := q.now()
+	for key, b := range q.buckets {
+		if b.flying == 0 && b.waiting == 0 && !now.Before(b.reset) {
+			delete(q.buckets, key)
+		}
+	}
+}
+
+// route is what the service tells limits apart by: a method with a path in
+// which ids are left out, and the top-level id.
+type route struct{ template, major string }
+
+func routeOf(method, path string) route {
+	r := route{template: method}
+	parts := strings.Split(strings.Trim(path, "/"), "/")
+	for i, part := range parts {
+		if snowflake(part) {
+			if i > 0 && r.major == "" && (parts[i-1] == "channels" || parts[i-1] == "guilds" || parts[i-1] == "webhooks") {
+				r.major = part
+			}
+			part = ":"
+		}
+		r.template += "/" + part
+	}
+	return r
+}
+
+func snowflake(s string) bool {
+	for _, c := range s {
+		if c < '0' || c > '9' {
+			return false
+		}
+	}
+	return len(s) >= 15
+}
+
+// seconds is a time as the service states it; what makes no sense is none.
+func seconds(s float64) time.Duration {
+	if math.IsNaN(s) || s < 0 {
+		return 0
+	}
+	return time.Duration(min(s, 86400) * float64(time.Second))
+}
