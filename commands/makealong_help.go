@@ -37,7 +37,7 @@ type causeOf struct {
 // commonest first. Common practice, no source.
 var usualTrips = map[string][]causeOf{
 	along.AboutChain:      {{"foundation tight", 0}, {"foundation loose", 1}, {"foundation tight", 1}, {"gauge one way", 3}},
-	along.AboutRing:       {{"ring opens", 0}, {"circle ruffles", 0}, {"circle cups", 1}, {"circle corners", 0}},
+	along.AboutRing:       {{"ring opens", 0}, {"circle ruffles", 0}, {"circle cups", 3}, {"circle corners", 0}},
 	along.AboutRound:      {{"seam leans", 2}, {"seam leans", 1}, {"stripe step", 2}, {"leans", 1}},
 	along.AboutIncrease:   {{"edges slant out", 2}, {"row does not come out", 0}, {"count grows", 3}},
 	along.AboutDecrease:   {{"holes at decreases", 0}, {"edges slant in", 3}, {"holes at decreases", 2}},

@@ -165,31 +165,3 @@ func (w wording) opening(ours []string) reply.Block {
 func (w wording) choose(ways []string) string {
 	return ways[int((uint64(w.Along)*7+uint64(w.Milestone+1))%uint64(len(ways)))]
 }
-
-// previewPost shows a post as its channel will see it, with nobody pinged and
-// nothing else taken into account; for an event, its card in words.
-func previewPost(m MakeAlong, p Post, now time.Time) (reply.Reply, error) {
-	if p.Kind == HostNote {
-		return reply.Reply{}, fmt.Errorf("preview post %s: hosts' notes are made of what members say", p.Key)
-	}
-	m.State = AlongOpen
-	w := wording{Posting: Posting{Post: p, MakeAlong: m, Now: now}}
-	if why := w.pointless(); why != "" && p.Kind != EventPost {
-		return reply.Reply{}, Refused("There is no such post: %s.", why)
-	}
-	r := reply.Reply{}
-	switch p.Kind {
-	case WelcomePost:
-		r = w.welcome()
-	case FarewellPost:
-		r = w.parting(nil)
-	case MidwayPost:
-		r = w.midway()
-	case MilestonePost:
-		r = w.checkInParts()
-	case EventPost:
-		r = *w.event().Reply
-	}
-	r.Private = true
-	return r, nil
-}
