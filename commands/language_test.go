@@ -22,6 +22,10 @@ import (
 // word of their files' names. The list only grows.
 var translated = []string{"finish", "mistake"}
 
+// undeclared are the families whose declarations are not all translated yet. The
+// list only shrinks.
+var undeclared = []string{"makealong"}
+
 // source is the program as the type checker reads it.
 type source struct {
 	packages []*packages.Package
@@ -106,7 +110,7 @@ func declared() map[words.Key]string {
 }
 
 // asTheyAre are labels of choices that are the same in every language.
-var asTheyAre = []string{"US", "UK", "cm", "English", "Deutsch", "Nederlands", "español", "español de América"}
+var asTheyAre = []string{"US", "UK", "cm", "English", "Deutsch", "Nederlands", "español", "español de América", "A4", "Letter"}
 
 // TestTranslated finds texts of translated families that a catalog lacks.
 func TestTranslated(t *testing.T) {
@@ -128,7 +132,7 @@ func TestTranslated(t *testing.T) {
 		}
 	}
 	for key, family := range declared() {
-		if slices.Contains(translated, family) {
+		if !slices.Contains(undeclared, family) {
 			check(key, "declaration of /"+family)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"github.com/bwmarrin/discordgo"
 
 	"countwright/commands"
+	"countwright/commands/words"
 )
 
 // slash is a slash command as the service registers it: the fields that we
@@ -18,7 +19,9 @@ import (
 type slash struct {
 	Type        int       `json:"type"`
 	Name        string    `json:"name"`
+	Names       inOthers  `json:"name_localizations,omitempty"`
 	Description string    `json:"description"`
+	Texts       inOthers  `json:"description_localizations,omitempty"`
 	Options     []slashIn `json:"options,omitempty"`
 	Permissions *string   `json:"default_member_permissions"`
 	Contexts    []int     `json:"contexts,omitempty"`
@@ -29,7 +32,9 @@ type slash struct {
 type slashIn struct {
 	Type         int           `json:"type"`
 	Name         string        `json:"name"`
+	Names        inOthers      `json:"name_localizations,omitempty"`
 	Description  string        `json:"description"`
+	Texts        inOthers      `json:"description_localizations,omitempty"`
 	Required     bool          `json:"required,omitempty"`
 	Options      []slashIn     `json:"options,omitempty"`
 	Choices      []slashChoice `json:"choices,omitempty"`
@@ -40,8 +45,27 @@ type slashIn struct {
 }
 
 type slashChoice struct {
-	Name  string `json:"name"`
-	Value string `json:"value"`
+	Name  string   `json:"name"`
+	Names inOthers `json:"name_localizations,omitempty"`
+	Value string   `json:"value"`
+}
+
+// inOthers is a text in the languages other than English that have it, by
+// locale. The service shows the English where a locale is missing.
+type inOthers map[string]string
+
+func inOtherLanguages(english string, say func(words.Printer) string) inOthers {
+	texts := inOthers{}
+	for _, l := range words.Languages[1:] {
+		if said := say(words.For(l.Code)); said != english {
+			texts[l.Code] = said
+		}
+	}
+	return texts
+}
+
+func textIn(english string) inOthers {
+	return inOtherLanguages(english, func(p words.Printer) string { return p.Say(words.Key(english)) })
 }
 
 // Where a command can be used, and how the bot is installed.
@@ -57,12 +81,14 @@ const (
 func slashes(set *commands.Set, perServer, byPermission bool) []slash {
 	var all []slash
 	for _, c := range set.Commands {
-		s := slash{Type: int(discordgo.ChatApplicationCommand), Name: c.Name, Description: c.Short, Options: optionsOf(c.Options)}
+		s := slash{Type: int(discordgo.ChatApplicationCommand), Name: c.Name, Names: inOtherLanguages(c.Name, c.NameIn),
+			Description: c.Short, Texts: textIn(c.Short), Options: optionsOf(c)}
 		hosts := c.For == commands.Hosts
 		if len(c.Sub) > 0 {
 			hosts = true
 			for _, sub := range c.Sub {
-				s.Options = append(s.Options, slashIn{Type: int(discordgo.ApplicationCommandOptionSubCommand), Name: sub.Name, Description: sub.Short, Options: optionsOf(sub.Options)})
+				s.Options = append(s.Options, slashIn{Type: int(discordgo.ApplicationCommandOptionSubCommand), Name: sub.Name, Names: inOtherLanguages(sub.Name, sub.NameIn),
+					Description: sub.Short, Texts: textIn(sub.Short), Options: optionsOf(sub)})
 				hosts = hosts && sub.For == commands.Hosts
 			}
 		}
@@ -81,11 +107,12 @@ func slashes(set *commands.Set, perServer, byPermission bool) []slash {
 	return all
 }
 
-func optionsOf(options []commands.Option) []slashIn {
+func optionsOf(c *commands.Command) []slashIn {
 	var all []slashIn
-	for _, o := range options {
+	for _, o := range c.Options {
 		spec := o.Spec()
-		in := slashIn{Name: spec.Name, Description: spec.Short, Required: spec.Required, Autocomplete: spec.Suggest != nil}
+		names := inOtherLanguages(spec.Name, func(p words.Printer) string { return c.OptionIn(p, spec.Name) })
+		in := slashIn{Name: spec.Name, Names: names, Description: spec.Short, Texts: textIn(spec.Short), Required: spec.Required, Autocomplete: spec.Suggest != nil}
 		switch spec.Kind {
 		case commands.Whole:
 			in.Type = int(discordgo.ApplicationCommandOptionInteger)
@@ -104,7 +131,7 @@ func optionsOf(options []commands.Option) []slashIn {
 		}
 		if !in.Autocomplete {
 			for _, c := range spec.Choices {
-				in.Choices = append(in.Choices, slashChoice{Name: c.Label, Value: c.Value})
+				in.Choices = append(in.Choices, slashChoice{Name: c.Label, Names: textIn(c.Label), Value: c.Value})
 			}
 		}
 		if len(in.Choices) > 0 {
@@ -123,7 +150,7 @@ func (s *Service) register(ctx context.Context, application string) error {
 	if s.options.Server != "" {
 		endpoint = discordgo.EndpointApplicationGuildCommands(application, s.options.Server)
 	}
-	body, err := s.rest(ctx, http.MethodGet, endpoint, nil)
+	body, err := s.rest(ctx, http.MethodGet, endpoint+"?with_localizations=true", nil)
 	if err != nil {
 		return fmt.Errorf("list registered commands: %w", err)
 	}

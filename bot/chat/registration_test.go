@@ -126,3 +126,42 @@ func TestAllCommandsCanBeRegistered(t *testing.T) {
 		}
 	}
 }
+
+// TestOtherLanguagesAreRegistered reads back what the service was told. Its
+// stand-in has checked the limits in every locale by then.
+func TestOtherLanguagesAreRegistered(t *testing.T) {
+	fake := loopback.Start(t)
+	registered(t, fake, Options{Set: commands.All(newCommunity(), nil)})
+	list := fake.Registered("")
+	even := list[slices.IndexFunc(list, func(c loopback.Command) bool { return c.Name == "even" })]
+	if even.Names["de"] != "verteilen" || even.Names["es-419"] != even.Names["es-ES"] || even.Names["en-US"] != "" {
+		t.Errorf("/even is called %v", even.Names)
+	}
+	shape := even.Options[slices.IndexFunc(even.Options, func(o loopback.CommandOption) bool { return o.Name == "shape" })]
+	in := shape.Options[slices.IndexFunc(shape.Options, func(o loopback.CommandOption) bool { return o.Name == "in" })]
+	if shape.Texts["nl"] == "" || in.Names["es-ES"] != "en" || in.Choices[0].Names["de"] != "Reihe" || in.Choices[0].Value != "row" {
+		t.Errorf("/even shape is %v with %+v", shape.Texts, in)
+	}
+}
+
+// TestLimitsInOtherLanguages makes sure that the stand-in's check of other
+// languages can fail.
+func TestLimitsInOtherLanguages(t *testing.T) {
+	option := func(name, german string) loopback.CommandOption {
+		return loopback.CommandOption{Type: 3, Name: name, Names: loopback.InOthers{"de": german}, Description: "d"}
+	}
+	for name, c := range map[string]loopback.Command{
+		"capital":          {Names: loopback.InOthers{"de": "Masche"}},
+		"space":            {Names: loopback.InOthers{"nl": "een steek"}},
+		"long name":        {Names: loopback.InOthers{"de": strings.Repeat("x", 33)}},
+		"long description": {Texts: loopback.InOthers{"de": strings.Repeat("x", 101)}},
+		"no such locale":   {Texts: loopback.InOthers{"es": "x"}},
+		"two alike":        {Options: []loopback.CommandOption{option("a", "x"), option("b", "x")}},
+		"as another's own": {Options: []loopback.CommandOption{option("a", "b"), {Type: 3, Name: "b", Description: "d"}}},
+	} {
+		c.Type, c.Name, c.Description = 1, "stitch", "d"
+		if broken := c.Broken(false); len(broken) == 0 {
+			t.Errorf("%s: nothing is broken", name)
+		}
+	}
+}

@@ -148,13 +148,17 @@ func TestVerbs(t *testing.T) {
 // text that takes no values is no format, and has none.
 func verbs(format string) (map[int]string, error) {
 	found := map[int]string{}
-	next := 1
+	next, loose := 1, false
 	for i := 0; i < len(format); i++ {
 		if format[i] != '%' {
 			continue
 		}
+		if i+1 == len(format) || format[i+1] == ' ' {
+			loose = true
+			continue
+		}
 		start := i + 1
-		for i++; i < len(format) && strings.IndexByte("+-# 0123456789.", format[i]) >= 0; i++ {
+		for i++; i < len(format) && strings.IndexByte("+-#0123456789.", format[i]) >= 0; i++ {
 		}
 		if i < len(format) && format[i] == '[' {
 			n, end := 0, strings.IndexByte(format[i:], ']')
@@ -164,10 +168,7 @@ func verbs(format string) (map[int]string, error) {
 			next, start = n, i+end+1
 			i = start
 		}
-		if i >= len(format) || strings.IndexByte("dsqvgfcT%", format[i]) < 0 || format[i] == ' ' {
-			if len(found) == 0 && !strings.ContainsRune(format[min(i, len(format)):], '%') {
-				return found, nil // "100 % wool"
-			}
+		if i >= len(format) || strings.IndexByte("dsqvgfcT%", format[i]) < 0 {
 			return nil, fmt.Errorf("a percent sign that starts no verb in %q", format)
 		}
 		if format[i] == '%' {
@@ -180,6 +181,9 @@ func verbs(format string) (map[int]string, error) {
 		found[next] = verb
 		next++
 	}
+	if loose && len(found) > 0 {
+		return nil, fmt.Errorf("a percent sign that starts no verb in %q", format)
+	}
 	return found, nil
 }
 
@@ -191,7 +195,7 @@ func TestVerbsComplain(t *testing.T) {
 		{"%d of %s", "map[1:d 2:s]"},
 		{"%[2]s of %[1]d", "map[1:d 2:s]"},
 		{"%.1f %%", "map[1:.1f]"},
-		{"100 % wool", "map[]"},
+		{"75 % wool 25 % nylon", "map[]"},
 	} {
 		if got, err := verbs(c.format); err != nil || fmt.Sprint(got) != c.want {
 			t.Errorf("%q: %v, %v; want %s", c.format, got, err, c.want)

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"regexp"
+	"slices"
 	"unicode/utf8"
 )
 
@@ -12,7 +13,9 @@ type Command struct {
 	ID          string          `json:"id,omitempty"`
 	Type        int             `json:"type"`
 	Name        string          `json:"name"`
+	Names       InOthers        `json:"name_localizations,omitempty"`
 	Description string          `json:"description"`
+	Texts       InOthers        `json:"description_localizations,omitempty"`
 	Options     []CommandOption `json:"options,omitempty"`
 	Permissions *string         `json:"default_member_permissions"`
 	Contexts    []int           `json:"contexts,omitempty"`
@@ -23,7 +26,9 @@ type Command struct {
 type CommandOption struct {
 	Type         int             `json:"type"`
 	Name         string          `json:"name"`
+	Names        InOthers        `json:"name_localizations,omitempty"`
 	Description  string          `json:"description"`
+	Texts        InOthers        `json:"description_localizations,omitempty"`
 	Required     bool            `json:"required,omitempty"`
 	Options      []CommandOption `json:"options,omitempty"`
 	Choices      []Choice        `json:"choices,omitempty"`
@@ -36,9 +41,13 @@ type CommandOption struct {
 
 // Choice is one of an option's choices, or a suggestion.
 type Choice struct {
-	Name  string `json:"name"`
-	Value any    `json:"value"`
+	Name  string   `json:"name"`
+	Names InOthers `json:"name_localizations,omitempty"`
+	Value any      `json:"value"`
 }
+
+// InOthers is a text in other languages, by locale.
+type InOthers map[string]string
 
 // Types of option.
 const (
@@ -52,22 +61,40 @@ const (
 )
 
 // shown is how the service lists a command: with fields that nobody set, and
-// contexts that can't be set on a server.
-func (c Command) shown(server string) map[string]any {
+// contexts that can't be set on a server; in other languages only where that is
+// asked for.
+func (c Command) shown(server string, inOthers bool) map[string]any {
 	m := map[string]any{}
 	json.Unmarshal(marshal(c), &m)
 	m["application_id"], m["version"], m["nsfw"], m["default_permission"] = Application, c.ID+"1", false, true
-	m["name_localizations"], m["description_localizations"] = nil, nil
+	showOthers(m, inOthers)
 	if server != "" {
 		m["guild_id"], m["contexts"], m["integration_types"] = server, nil, []int{0}
 	}
 	return m
 }
 
+// showOthers leaves texts in other languages out, or shows that there are none.
+func showOthers(m map[string]any, inOthers bool) {
+	for _, field := range []string{"name_localizations", "description_localizations"} {
+		if !inOthers {
+			delete(m, field)
+		} else if _, set := m[field]; !set {
+			m[field] = nil
+		}
+	}
+	for _, field := range []string{"options", "choices"} {
+		list, _ := m[field].([]any)
+		for _, part := range list {
+			showOthers(part.(map[string]any), inOthers)
+		}
+	}
+}
+
 var commandName = regexp.MustCompile(`^[-_'\p{L}\p{N}]{1,32}$`)
 
-// commandRules are the rules that a command breaks.
-func commandRules(c Command, onServer bool) (broken []string) {
+// Broken are the service's rules that a command breaks.
+func (c Command) Broken(onServer bool) (broken []string) {
 	if c.Type != 1 {
 		broken = append(broken, fmt.Sprintf("type %d is not a slash command", c.Type))
 	}
@@ -82,35 +109,73 @@ func commandRules(c Command, onServer bool) (broken []string) {
 	if c.Permissions != nil && !regexp.MustCompile(`^\d+$`).MatchString(*c.Permissions) {
 		broken = append(broken, "default_member_permissions is not a number as text")
 	}
-	broken = append(broken, nameRules(c.Name, c.Description)...)
+	broken = append(broken, nameRules(c.Name, c.Names, c.Description, c.Texts)...)
 	broken = append(broken, optionsRules(c.Options, 0)...)
-	if n := commandSize(c.Name, c.Description, c.Options); n > 8000 {
+	if n := commandSize(c); n > 8000 {
 		broken = append(broken, fmt.Sprintf("%d characters of names, descriptions and values; 8000 are allowed", n))
 	}
 	return broken
 }
 
-func nameRules(name, description string) (broken []string) {
-	if !commandName.MatchString(name) || regexp.MustCompile(`\p{Lu}`).MatchString(name) {
-		broken = append(broken, fmt.Sprintf("the name %q", name))
+// locales are those that the service knows, as far as they are used here.
+// Source: the service's documentation, reference, locales.
+var locales = []string{"id", "da", "de", "en-GB", "en-US", "es-ES", "es-419", "fr", "hr", "it", "lt", "hu", "nl", "no", "pl", "pt-BR", "ro", "fi",
+	"sv-SE", "vi", "tr", "cs", "el", "bg", "ru", "uk", "hi", "th", "zh-CN", "ja", "zh-TW", "ko"}
+
+var capital = regexp.MustCompile(`\p{Lu}`)
+
+func nameRules(name string, names InOthers, description string, texts InOthers) (broken []string) {
+	for locale, n := range names.and(name) {
+		if !commandName.MatchString(n) || capital.MatchString(n) {
+			broken = append(broken, fmt.Sprintf("the name %q in %q", n, locale))
+		}
 	}
-	if n := utf8.RuneCountInString(description); n < 1 || n > 100 {
-		broken = append(broken, fmt.Sprintf("%s: a description of %d characters", name, n))
+	for locale, text := range texts.and(description) {
+		if n := utf8.RuneCountInString(text); n < 1 || n > 100 {
+			broken = append(broken, fmt.Sprintf("%s: a description of %d characters in %q", name, n, locale))
+		}
+	}
+	for _, others := range []InOthers{names, texts} {
+		for locale := range others {
+			if !slices.Contains(locales, locale) {
+				broken = append(broken, fmt.Sprintf("%s: the locale %q", name, locale))
+			}
+		}
 	}
 	return broken
+}
+
+// and is all the texts, the default one under "".
+func (o InOthers) and(text string) InOthers {
+	all := InOthers{"": text}
+	for locale, t := range o {
+		all[locale] = t
+	}
+	return all
+}
+
+// in is the text in a locale.
+func (o InOthers) in(locale, text string) string {
+	if said, there := o[locale]; there {
+		return said
+	}
+	return text
 }
 
 func optionsRules(options []CommandOption, depth int) (broken []string) {
 	if len(options) > 25 {
 		broken = append(broken, fmt.Sprintf("%d options", len(options)))
 	}
-	seen, optional, kinds := map[string]bool{}, false, map[bool]bool{}
+	seen, optional, kinds := map[[2]string]bool{}, false, map[bool]bool{}
 	for _, o := range options {
-		broken = append(broken, nameRules(o.Name, o.Description)...)
-		if seen[o.Name] {
-			broken = append(broken, "two options named "+o.Name)
+		broken = append(broken, nameRules(o.Name, o.Names, o.Description, o.Texts)...)
+		for _, locale := range append([]string{""}, locales...) {
+			name := o.Names.in(locale, o.Name)
+			if seen[[2]string{locale, name}] {
+				broken = append(broken, "two options named "+name+" in "+locale)
+			}
+			seen[[2]string{locale, name}] = true
 		}
-		seen[o.Name] = true
 		sub := o.Type == typeCommand || o.Type == typeGroup
 		kinds[sub] = true
 		if o.Required && optional {
@@ -162,8 +227,10 @@ func optionRules(o CommandOption) (broken []string) {
 
 // choiceRules says what is wrong with a choice of an option of a type.
 func choiceRules(c Choice, kind int) string {
-	if n := utf8.RuneCountInString(c.Name); n < 1 || n > 100 {
-		return fmt.Sprintf("a choice's name of %d characters", n)
+	for locale, name := range c.Names.and(c.Name) {
+		if n := utf8.RuneCountInString(name); n < 1 || n > 100 {
+			return fmt.Sprintf("a choice's name of %d characters in %q", n, locale)
+		}
 	}
 	switch v := c.Value.(type) {
 	case string:
@@ -180,12 +247,24 @@ func choiceRules(c Choice, kind int) string {
 	return ""
 }
 
-func commandSize(name, description string, options []CommandOption) int {
-	n := utf8.RuneCountInString(name) + utf8.RuneCountInString(description)
+// commandSize is how many characters of names, descriptions and values a command
+// has in the locale where it has the most.
+func commandSize(c Command) int {
+	most := 0
+	for _, locale := range append([]string{""}, locales...) {
+		n := utf8.RuneCountInString(c.Names.in(locale, c.Name)) + utf8.RuneCountInString(c.Texts.in(locale, c.Description))
+		most = max(most, n+optionsSize(c.Options, locale))
+	}
+	return most
+}
+
+func optionsSize(options []CommandOption, locale string) int {
+	n := 0
 	for _, o := range options {
-		n += commandSize(o.Name, o.Description, o.Options)
+		n += utf8.RuneCountInString(o.Names.in(locale, o.Name)) + utf8.RuneCountInString(o.Texts.in(locale, o.Description))
+		n += optionsSize(o.Options, locale)
 		for _, c := range o.Choices {
-			n += utf8.RuneCountInString(c.Name) + utf8.RuneCountInString(fmt.Sprint(c.Value))
+			n += utf8.RuneCountInString(c.Names.in(locale, c.Name)) + utf8.RuneCountInString(fmt.Sprint(c.Value))
 		}
 	}
 	return n

@@ -79,7 +79,7 @@ func (s *Service) authorised(next http.HandlerFunc) http.HandlerFunc {
 func (s *Service) listCommands(w http.ResponseWriter, r *http.Request) {
 	list := []map[string]any{}
 	for _, c := range s.Registered(r.PathValue("server")) {
-		list = append(list, c.shown(r.PathValue("server")))
+		list = append(list, c.shown(r.PathValue("server"), r.URL.Query().Get("with_localizations") == "true"))
 	}
 	answerJSON(w, 200, list)
 }
@@ -97,7 +97,7 @@ func (s *Service) createCommand(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	server := r.PathValue("server")
-	if broken := commandRules(c, server != ""); len(broken) > 0 {
+	if broken := c.Broken(server != ""); len(broken) > 0 {
 		s.breaks("register /"+c.Name, broken...)
 		refuse(w, 400, 50035, "Invalid Form Body: %s", strings.Join(broken, "; "))
 		return
@@ -120,7 +120,7 @@ func (s *Service) createCommand(w http.ResponseWriter, r *http.Request) {
 	if tooMany {
 		s.breaks("register /"+c.Name, "more than 100 commands")
 	}
-	answerJSON(w, status, c.shown(server))
+	answerJSON(w, status, c.shown(server, true))
 }
 
 func (s *Service) deleteCommand(w http.ResponseWriter, r *http.Request) {

@@ -126,9 +126,9 @@ func TestCommandRules(t *testing.T) {
 			tt.c.Description = "d"
 		}
 		tt.c.Description = strings.TrimSpace(tt.c.Description)
-		expect(t, tt.name, commandRules(tt.c, true), tt.says)
+		expect(t, tt.name, tt.c.Broken(true), tt.says)
 	}
-	expect(t, "contexts on a server", commandRules(Command{Type: 1, Name: "even", Description: "d", Contexts: []int{0}}, true), "global commands only")
+	expect(t, "contexts on a server", Command{Type: 1, Name: "even", Description: "d", Contexts: []int{0}}.Broken(true), "global commands only")
 }
 
 func TestAnswerRules(t *testing.T) {
