@@ -28,7 +28,7 @@ func (p *proposal) about(first, last int) []string {
 		}
 	}
 	var out []string
-	for _, word := range []string{AboutChain, AboutRing, AboutEdge, AboutRow, AboutRound, AboutIncrease, AboutDecrease, AboutButtonhole} {
+	for _, word := range []string{AboutChain, AboutRing, AboutEdge, AboutRow, AboutRound, AboutIncrease, AboutDecrease, AboutButtonhole, AboutOpening} {
 		if found[word] {
 			out = append(out, word)
 		}
@@ -36,13 +36,21 @@ func (p *proposal) about(first, last int) []string {
 	return append(out, stitches...)
 }
 
+// manyHoles in one row are buttonholes: a thumb or two underarms leave fewer.
+const manyHoles = 3
+
 // worked notes what a row is about.
 func worked(p pace.Piece, row int, found map[string]bool) {
 	r, text := p.Rows[row], strings.ToLower(p.Text(row))
 	filled := row > 0 && p.Rows[row-1].Holes > 0 // what the holes left out comes back
-	found[AboutButtonhole] = found[AboutButtonhole] || r.Holes > 0
+	switch {
+	case r.Holes >= manyHoles || r.Holes > 0 && strings.Contains(strings.ToLower(p.Name), "button"):
+		found[AboutButtonhole] = true
+	case r.Holes > 0:
+		found[AboutOpening] = true
+	}
 	found[AboutIncrease] = found[AboutIncrease] || r.Shape > 0 && !filled
-	found[AboutDecrease] = found[AboutDecrease] || r.Shape < 0
+	found[AboutDecrease] = found[AboutDecrease] || r.Shape < 0 && r.Holes == 0
 	found[AboutEdge] = found[AboutEdge] || strings.Contains(text, "row end") || strings.Contains(text, "along the")
 	round := strings.HasPrefix(r.Label, "Rnd") || strings.HasPrefix(r.Label, "Round")
 	found[AboutRound] = found[AboutRound] || round

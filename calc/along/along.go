@@ -27,6 +27,7 @@ const (
 	AboutIncrease   = "increase"   //
 	AboutDecrease   = "decrease"   //
 	AboutButtonhole = "buttonhole" //
+	AboutOpening    = "opening"    // chains over stitches left out, such as a thumb's
 	AboutChain      = "chain"      // begins on a foundation chain
 	AboutRing       = "ring"       // begins in a ring
 	AboutEdge       = "edge"       // stitches are worked along an edge

@@ -17,6 +17,7 @@ const (
 	HighestPace    = 20_000
 	MostEvery      = 92 // days from one milestone to the next
 	MostMilestones = 60
+	MostPieces     = 500
 	MostDays       = 3 * 365 // of the whole make-along
 )
 

@@ -16,6 +16,14 @@ const (
 	usualDays = 5 // of work
 )
 
+// freeEnds is how much more the ends of pieces weigh where no rhythm asks for
+// like amounts of work.
+const freeEnds = 3
+
+// costOfOther is what it costs each milestone that there is one more or fewer of
+// them than usual.
+const costOfOther = 0.05
+
 // Sewing up and weaving in ends take this part of the time that the rows take,
 // and days at least. Common practice, no source.
 const (
@@ -40,6 +48,9 @@ func Milestones(plan pace.Plan, o Options) ([]Milestone, error) {
 		return nil, err
 	}
 	p := proposal{Options: o, pieces: plan.Pieces()}
+	if n := len(p.pieces); n > MostPieces {
+		return nil, &RangeError{"pieces", n, 1, MostPieces}
+	}
 	for _, piece := range p.pieces {
 		p.all += piece.Stitches(len(piece.Rows))
 	}
@@ -90,7 +101,11 @@ func (p *proposal) divide() error {
 				continue
 			}
 			q := *p
-			if cost := q.share(q.even(n)) / float64(n); cost < lowest-slack {
+			cost := q.share(q.even(n)) / float64(n)
+			if n != usual {
+				cost += costOfOther
+			}
+			if cost < lowest {
 				lowest, *p = cost, q
 			}
 		}
@@ -123,19 +138,23 @@ func (p *proposal) toDates(n int) []float64 {
 }
 
 // share takes the work apart and together again for milestones of such sizes,
-// or for fewer where there are fewer rows. It returns what that costs.
+// or for fewer where it can't be taken apart so far. It returns what that costs.
 func (p *proposal) share(sizes []float64) float64 {
-	rows := 0
-	for _, piece := range p.pieces {
-		rows += len(piece.Rows)
-	}
-	sizes = sizes[:min(len(sizes), rows)]
 	size := float64(p.all) / float64(len(sizes))
-	for p.steps = steps(p.pieces, size); len(p.steps) < len(sizes); p.steps = steps(p.pieces, size) {
-		size *= 0.8
+	p.steps = steps(p.pieces, size)
+	for finer := size; len(p.steps) < len(sizes) && finer > size/2; {
+		finer *= 0.8
+		p.steps = steps(p.pieces, finer)
+	}
+	if n := len(p.steps); n < len(sizes) {
+		sizes = p.even(n)
 	}
 	var cost float64
-	p.ends, cost = group(p.steps, sizes)
+	weight := 1.
+	if p.Every == 0 && len(p.Dates) == 0 {
+		weight = freeEnds
+	}
+	p.ends, cost = group(p.steps, sizes, weight)
 	return cost
 }
 

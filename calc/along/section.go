@@ -32,6 +32,11 @@ func Sections(p pace.Piece) []Section {
 		}
 	}
 	out[len(out)-1].To = len(p.Rows)
+	for i := 1; i < len(out); i++ {
+		if rest, ok := sides(out[i-1].Name, out[i].Name); ok {
+			out[i-1].Name, out[i].Name = "First "+rest, "Second "+rest
+		}
+	}
 	for i := range out {
 		out[i].Stitches = p.Stitches(out[i].To) - p.Stitches(out[i].From)
 	}
@@ -49,4 +54,12 @@ func headed(said []string) (string, bool) {
 		}
 	}
 	return "", false
+}
+
+// sides reports two names that are left and right of the same.
+func sides(a, b string) (string, bool) {
+	one, rest, ok := strings.Cut(a, " ")
+	other, again, also := strings.Cut(b, " ")
+	one, other = strings.ToLower(one), strings.ToLower(other)
+	return rest, ok && also && rest == again && (one == "left" && other == "right" || one == "right" && other == "left")
 }

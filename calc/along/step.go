@@ -16,19 +16,21 @@ type step struct {
 	cost           float64 // of ending a milestone there
 }
 
-// What it costs to end a milestone at a place, against work that is off by its
-// own measure, squared.
+// What it costs to end a milestone at a place, against the square of what its
+// work is off, as a part of what it should be. Too much counts more than too
+// little.
 const (
 	costOfPiece   = 0.04 // "Back, hem": a piece of a thing that goes on
 	costOfSection = 0.06
-	costOfShare   = 0.2
+	costOfShare   = 0.12
+	tooMuch       = 2.0
 )
 
-// Sections of more than longSection times what a milestone should have are
+// Sections of more than longSection times what a milestone should have can be
 // taken apart; steps of less than 1/shortStep of it are taken together.
 const (
-	longSection = 1.4
-	shortStep   = 25
+	longSection = 1.25
+	shortStep   = 12
 )
 
 // steps divides the work into stretches for milestones of about so many
@@ -41,7 +43,7 @@ func steps(pieces []pace.Piece, size float64) []step {
 		for j, s := range sections {
 			parts := 1
 			if float64(s.Stitches) > longSection*size {
-				parts = min(max(1, int(math.Round(float64(s.Stitches)/size))), s.To-s.From)
+				parts = min(max(2, int(math.Round(float64(s.Stitches)/size))), s.To-s.From)
 			}
 			from := s.From
 			for n := 1; n <= parts; n++ {
@@ -79,8 +81,9 @@ func costOfEnd(pieces []pace.Piece, at int, last bool) float64 {
 
 // group takes steps together into as many milestones as there are sizes, each
 // of about its size, and returns the index of each one's last step and the
-// cost. It needs as many steps at least.
-func group(list []step, sizes []float64) ([]int, float64) {
+// cost. It needs as many steps at least. The more ends weigh, the more milestones
+// end with a piece rather than with the size.
+func group(list []step, sizes []float64, ends float64) ([]int, float64) {
 	n := len(list)
 	sum := make([]float64, n+1)
 	for i, s := range list {
@@ -97,8 +100,11 @@ func group(list []step, sizes []float64) ([]int, float64) {
 		for end := range next {
 			next[end] = math.Inf(1)
 			for begin := g; begin < end; begin++ {
-				off := (sum[end] - sum[begin]) / size
-				cost := best[begin] + (off-1)*(off-1) + list[end-1].cost
+				off := (sum[end]-sum[begin])/size - 1
+				if off > 0 {
+					off *= math.Sqrt(tooMuch)
+				}
+				cost := best[begin] + off*off + ends*list[end-1].cost
 				if cost < next[end] {
 					next[end], from[g][end] = cost, begin
 				}
@@ -106,10 +112,10 @@ func group(list []step, sizes []float64) ([]int, float64) {
 		}
 		best = next
 	}
-	ends := make([]int, len(sizes))
+	last := make([]int, len(sizes))
 	for g, end := len(sizes)-1, n; g >= 0; g-- {
-		ends[g] = end - 1
+		last[g] = end - 1
 		end = from[g][end]
 	}
-	return ends, best[n]
+	return last, best[n]
 }

@@ -1,7 +1,6 @@
 package along
 
 import (
-	"slices"
 	"strings"
 
 	"countwright/calc/pace"
@@ -16,12 +15,24 @@ type Target struct {
 // Targets is what one milestone asks of a member, in the rows of her own plan.
 // Goals in pieces that her plan lacks are left out: she does not make them.
 func Targets(plan pace.Plan, m Milestone) []Target {
-	var out []Target
 	pieces := plan.Pieces()
+	return targets(pieces, byTitle(pieces), m)
+}
+
+// byTitle is the index of each piece.
+func byTitle(pieces []pace.Piece) map[string]int {
+	at := map[string]int{}
+	for i, p := range pieces {
+		at[strings.ToLower(p.Title())] = i
+	}
+	return at
+}
+
+func targets(pieces []pace.Piece, at map[string]int, m Milestone) []Target {
+	var out []Target
 	for _, g := range m.Goals {
-		at := slices.IndexFunc(pieces, func(p pace.Piece) bool { return strings.EqualFold(p.Title(), g.Piece) })
-		if at >= 0 {
-			out = append(out, Target{at, g.rows(pieces[at])})
+		if i, ok := at[strings.ToLower(g.Piece)]; ok {
+			out = append(out, Target{i, g.rows(pieces[i])})
 		}
 	}
 	return out
@@ -32,16 +43,18 @@ func Targets(plan pace.Plan, m Milestone) []Target {
 // shares of the whole.
 func AllTargets(plan pace.Plan, ms []Milestone) [][]Target {
 	out := make([][]Target, len(ms))
+	pieces := plan.Pieces()
+	at := byTitle(pieces)
 	known, all, goals := false, 0, 0
 	for i, m := range ms {
-		out[i] = Targets(plan, m)
+		out[i] = targets(pieces, at, m)
 		known = known || len(out[i]) > 0
 		all, goals = all+m.Stitches, goals+len(m.Goals)
 	}
 	if known || all == 0 || goals == 0 {
 		return out
 	}
-	pieces, whole, sum := plan.Pieces(), 0, 0
+	whole, sum := 0, 0
 	for _, p := range pieces {
 		whole += p.Stitches(len(p.Rows))
 	}

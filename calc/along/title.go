@@ -2,6 +2,7 @@ package along
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -70,7 +71,8 @@ type part struct {
 	first, last bool   // of the thing's sections
 	from, to    bool   // the milestone has its beginning, its end
 	next        string // the name of the section after it in the thing
-	share       string // "the first half", where it is one share that is taken
+	share       int    // which share it is, where it is one that is taken,
+	shares      int    // of so many
 	upTo        string // "two thirds", where it is taken from its beginning
 }
 
@@ -104,7 +106,7 @@ func (p *proposal) title(first, last int) string {
 	if len(names) > 3 {
 		names = []string{names[0], names[1], fmt.Sprintf("%d more", len(names)-2)}
 	}
-	title := listed(names)
+	title := sentence(names)
 	_, size := utf8.DecodeRuneInString(title)
 	return strings.ToUpper(title[:size]) + title[size:]
 }
@@ -148,15 +150,8 @@ func (p *proposal) shares(one *part, piece, section, first, last int) {
 			high, of = s.part, s.parts
 		}
 	}
-	switch {
-	case of == 0: // short, and taken together with what follows
-	case low == high && of < len(fractions):
-		one.share = "the " + ordinals[low] + " " + fractions[of]
-		if low == of {
-			one.share = "the last " + fractions[of]
-		}
-	case low == high:
-		one.share = fmt.Sprintf("part %d of %d", low, of)
+	if low == high && low > 0 {
+		one.share, one.shares = low, of
 	}
 	if one.from && !one.to && of > 0 {
 		one.upTo = fraction(high, of)
@@ -190,14 +185,25 @@ func phrase(t thing, parts []part) string {
 	if starts && ends {
 		return t.String()
 	}
-	if len(parts) == 1 && begin.share != "" {
-		if begin.name == "" || begin.first && begin.last {
-			return begin.share + " of " + t.String()
+	if len(parts) == 1 && begin.shares > 0 {
+		where := t.String()
+		if ends && begin.name == "" && !begin.first {
+			return "the rest of " + where
 		}
-		return begin.share + " of " + the(begin.name) + " of " + t.String()
+		if begin.name != "" && !(begin.first && begin.last) {
+			where = t.section(begin.name)
+		}
+		switch {
+		case begin.shares > mostOrdinal:
+			return fmt.Sprintf("part %d of %d of %s", begin.share, begin.shares, where)
+		case begin.share == begin.shares:
+			return "the last " + fractions[begin.shares] + " of " + where
+		default:
+			return "the " + ordinals[begin.share] + " " + fractions[begin.shares] + " of " + where
+		}
 	}
-	if names, ok := whole(parts); ok {
-		return names + " of " + t.String()
+	if names, ok := whole(t, parts); ok {
+		return names
 	}
 	switch {
 	case ends:
@@ -208,6 +214,8 @@ func phrase(t thing, parts []part) string {
 		return fmt.Sprintf("%s, with %s", t, the(end.name))
 	case end.upTo != "" && end.name != "" && !(end.first && end.last):
 		return fmt.Sprintf("%s, up to %s of %s", t, end.upTo, the(end.name))
+	case end.upTo == "half":
+		return t.String() + ", to about halfway"
 	case end.upTo != "":
 		return fmt.Sprintf("%s, up to %s", t, end.upTo)
 	default:
@@ -215,8 +223,20 @@ func phrase(t thing, parts []part) string {
 	}
 }
 
+// mostOrdinal shares are told as halves, thirds and quarters; more as numbers.
+const mostOrdinal = 4
+
+// section names a section of the thing: "the crown of the hat". A name that
+// says already what it is part of stands alone: "the upper back".
+func (t thing) section(name string) string {
+	if t.times == 1 && slices.Contains(strings.Fields(strings.ToLower(name)), strings.ToLower(t.name)) {
+		return the(name)
+	}
+	return the(name) + " of " + t.String()
+}
+
 // whole names one or two sections that are worked from beginning to end.
-func whole(parts []part) (string, bool) {
+func whole(t thing, parts []part) (string, bool) {
 	var names []string
 	for _, one := range parts {
 		if one.name == "" || !one.from || !one.to || len(parts) > 2 {
@@ -224,7 +244,10 @@ func whole(parts []part) (string, bool) {
 		}
 		names = append(names, low(one.name))
 	}
-	return the(listed(names)), true
+	if end := parts[len(parts)-1]; len(parts) == 2 && end.last {
+		return "the rest of " + t.String(), true
+	}
+	return t.section(listed(names)), true
 }
 
 // listed joins names: "a, b and c".
@@ -233,4 +256,15 @@ func listed(names []string) string {
 		return strings.Join(names, "")
 	}
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// sentence joins what is worked one after another. Where a name has an "and" of
+// its own, another joins them.
+func sentence(names []string) string {
+	for _, n := range names[:len(names)-1] {
+		if strings.Contains(n, " and ") || strings.Contains(n, ",") {
+			return strings.Join(names, ", then ")
+		}
+	}
+	return listed(names)
 }

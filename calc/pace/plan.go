@@ -76,8 +76,8 @@ func Free(name string, rows, stitches, copies int) (Plan, error) {
 
 // FromText is the plan of written rows, in one of their sizes (from 0): every
 // row with its own words, though the text may say "rep Row 2". The words are
-// printed in the terms given. A text without rows, or with too many, is a
-// *PlanError.
+// printed in the terms given. A text without rows, or with more or longer ones
+// than can be kept, is a *PlanError.
 func FromText(text string, read notation.Options, size int, terms notation.Terms) (Plan, error) {
 	doc := notation.Parse(text, read)
 	if size < 0 || size >= max(1, doc.SizeCount) {
@@ -85,7 +85,6 @@ func FromText(text string, read notation.Options, size int, terms notation.Terms
 	}
 	result := fabric.Work(doc, fabric.Options{})
 	var plan Plan
-	total := 0
 	for i := range result.Pieces {
 		l := lister{size: size, print: notation.PrintOptions{Terms: terms}}
 		part := l.list(&doc.Parts[i], &result.Pieces[i])
@@ -95,14 +94,13 @@ func FromText(text string, read notation.Options, size int, terms notation.Terms
 		if part.Name == "" {
 			part.Name = "The piece"
 		}
-		total += len(part.Rows) * part.Times()
 		plan.Parts = append(plan.Parts, part)
 	}
-	switch {
-	case total == 0:
+	if len(plan.Parts) == 0 {
 		return Plan{}, &PlanError{"no rows were found in it"}
-	case total > MostRows:
-		return Plan{}, &PlanError{fmt.Sprintf("%d rows are more than can be kept; %d can", total, MostRows)}
+	}
+	if err := plan.Check(); err != nil {
+		return Plan{}, err
 	}
 	return plan, nil
 }

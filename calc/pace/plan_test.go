@@ -272,6 +272,7 @@ Row 3: Ch 1, sc in each st across, turn. (8 sts)`).Pieces()[0]
 func FuzzFromText(f *testing.F) {
 	f.Add(jacket)
 	f.Add("Row 1: sc in each st. Row 2 and all WS rows: sc. Row 7: Rep last 2 rows")
+	f.Add("SC in Ch frm hk !00000000000!R0–0700sh ACrs") // rows that grow without end
 	f.Add("Rows 2-9: Rep Rows 1 and 2\nRep last row until piece measures 20 cm")
 	f.Fuzz(func(t *testing.T, text string) {
 		p, err := FromText(text, notation.Options{}, 0, notation.US)
