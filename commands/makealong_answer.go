@@ -33,7 +33,7 @@ func makealongAnswer(s Services) *Command {
 		milestone: Int("milestone", "Which milestone, by number; the one you are on the way to if not said", 1, 100).Like("2"),
 		words:     Words("words", "With “need help”: what you are stuck at, for the hosts", mostAnswer).Like("my edges slant in"),
 		form:      YesNo("form", "With “need help”: open a form for your words"),
-		post:      Int("post", "The check-in whose button this is; leave it out", 1, 1<<53).Like("1"),
+		post:      Int("post", "The check-in whose button this is; leave it out", 1, 1<<53-1).Like("1"),
 	}
 	return &Command{
 		Name: "answer", Short: "Say how your part goes, or ask the hosts for help", Private: true,
@@ -216,7 +216,7 @@ func (t stated) help(words string) reply.Reply {
 			out.Parts = append(out.Parts, t.work.now(at)...)
 		}
 	}
-	trips := tripUps(t.m.Course, t.milestone)
+	trips := tripUps(t.m.Course, t.milestone, t.r.dialect())
 	out.Parts = append(out.Parts, tripList("What often happens here, and what helps", trips))
 	out.Parts = append(out.Parts, tripCautions(trips)...)
 	out.Actions = nil
