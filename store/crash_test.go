@@ -17,7 +17,7 @@ import (
 // A test binary that is started with these variables is a child that works on
 // the database at childPath.
 const (
-	childVar  = "COUNTWRIGHT_STORE_CHILD" // "open", "write" or "count"
+	childVar  = "COUNTWRIGHT_STORE_CHILD" // "open", "write", "count" or "sweep"
 	childPath = "COUNTWRIGHT_STORE_PATH"
 )
 
@@ -31,6 +31,8 @@ func TestMain(m *testing.M) {
 		childWrites(os.Getenv(childPath))
 	case "count":
 		childCounts(os.Getenv(childPath))
+	case "sweep":
+		childSweeps(os.Getenv(childPath))
 	}
 }
 

@@ -54,6 +54,9 @@ type Post struct {
 // the other.
 func (p Post) toChannel() bool { return p.Kind != postHost && p.Kind != postEvent }
 
+// dueAt tells whether a sweep may take a post at a time.
+func (p Post) dueAt(now time.Time) bool { return !p.wake.IsZero() && !p.wake.After(now) }
+
 // MakeAlongPosts returns all posts of a make-along in order of when they are due.
 func (s *Store) MakeAlongPosts(ctx context.Context, id int64) ([]Post, error) {
 	return readOne(ctx, s, "list posts", func(t tx) ([]Post, error) {
