@@ -334,6 +334,9 @@ func withAlongs(m *memory) *memory {
 	m.join(harbour, Participant{Member: "bo", Size: "woman XL", Gauge: "13x9", State: Resting})
 	m.join(harbour, Participant{Member: "dita", Shift: 14, Quiet: true, Size: "man M", Gauge: "14x10"})
 	m.join(test, Participant{Member: "ana", Name: "Ana", Seat: "woman S", Size: "woman S", Gauge: "16x12", Measured: map[string]float64{"minutes": 2400, "grams": 430}})
+	m.join(test, Participant{Member: "mira", Name: "Mira", Seat: "woman M", Size: "size woman M", Gauge: "14x10", Measured: map[string]float64{
+		"gauge stitches": 15.2, "gauge rows": 10.3, "finished: chest, buttoned": 1080, "finished: length from shoulder": 560, "finished: sleeve length": 500, "grams": 900,
+	}, Remarks: "Row 12 of the sleeve is told twice."})
 	m.alongs.said = []Answer{
 		{Along: harbour.ID, Milestone: 0, Member: "ana", Say: SayOnIt, Place: "Back, body, Row 3", At: asker.Now.AddDate(0, 0, -2)},
 		{Along: harbour.ID, Milestone: 0, Member: "bo", Say: SayNeedHelp, Place: "Back, hem, Row 20", Words: "My ribbing curls.", At: asker.Now.AddDate(0, 0, -1)},

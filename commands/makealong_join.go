@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"countwright/calc/along"
-	"countwright/calc/gauge"
 	"countwright/calc/notation"
 	"countwright/calc/pattern"
 	"countwright/calc/regauge"
@@ -286,13 +285,15 @@ func (j *entrant) keepPart(ctx context.Context, w *work) error {
 	if !j.again {
 		j.part.Shift = j.shift()
 	}
-	if j.m.Course.Tester && j.seat != "" {
+	if j.seat != "" {
 		j.part.Seat = j.seat
-		if own, err := j.testerGauge(ctx); err != nil {
+	}
+	if j.m.Course.Tester && (j.gauge.Given(j.r) || j.swatch.Given(j.r)) {
+		mine, err := gaugeOrSwatch(ctx, j.services, j.r, j.gauge, j.swatch)
+		if err != nil {
 			return err
-		} else if own != nil {
-			j.part.Gauge = own.Text(j.r.Settings.Units)
 		}
+		keepGauge(&j.part, mine)
 	}
 	err := j.services.MakeAlongs.Join(ctx, j.r.ID, j.part)
 	if errors.Is(err, ErrTaken) {
@@ -317,17 +318,4 @@ func (j *entrant) shift() int {
 		return 0
 	}
 	return along.Shift(j.m.Course.Start, today)
-}
-
-// testerGauge is the gauge that a tester says, or that of her swatch; nil: she
-// says none.
-func (j *entrant) testerGauge(ctx context.Context) (*gauge.Gauge, error) {
-	if !j.gauge.Given(j.r) && !j.swatch.Given(j.r) {
-		return nil, nil
-	}
-	own, err := gaugeOrSwatch(ctx, j.services, j.r, j.gauge, j.swatch)
-	if err != nil {
-		return nil, err
-	}
-	return &own.gauge, nil
 }

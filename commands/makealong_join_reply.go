@@ -116,6 +116,9 @@ func (o memberPart) fields(r Request) []reply.Field {
 		add("Your size", o.p.Seat+", which nobody else tests")
 	}
 	add(tension(r), o.p.Gauge)
+	if g := (tester{part: o.p}).gauge(); g != nil {
+		add("Your own "+strings.ToLower(tension(r)), g.Text(r.Settings.Units))
+	}
 	if o.w != nil {
 		add("In all", fmt.Sprintf("%s stitches in %d rows", thousands(o.w.tally.All), o.w.tally.AllRows))
 	}

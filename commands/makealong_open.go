@@ -12,7 +12,7 @@ import (
 
 func makealongFamily(s Services) *Command {
 	return &Command{Name: "makealong", Short: "Make together: dates, milestones, a board, kind check-ins", Sub: []*Command{
-		makealongList(s), makealongJoin(s), makealongLeave(s), makealongQuiet(s), makealongBoard(s), makealongShare(s),
+		makealongList(s), makealongJoin(s), makealongLeave(s), makealongQuiet(s), makealongBoard(s), makealongShare(s), makealongMeasured(s), makealongTesters(s),
 		makealongAnswer(s), makealongAnswers(s),
 	}}
 }

@@ -1,0 +1,199 @@
+package commands
+
+import (
+	"context"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"countwright/calc/measure"
+	"countwright/commands/reply"
+)
+
+func makealongTesters(s Services) *Command {
+	named := makealongOption(s)
+	return &Command{
+		Name: "testers", Short: "For hosts: what each tester measured, against what the pattern says", For: Hosts, Private: true, Slow: true,
+		Want: "see whether a pattern holds in every size", From: "host",
+		Long: "Differences are named where rounding to whole stitches and rows, the tape and the doubt of the gauge don't explain them; " +
+			"where the tester's own gauge does, it says so. Everything is in the attached table too.",
+		Options:  []Option{named},
+		Examples: []string{"/makealong testers makealong:Harbour test"},
+		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
+			m, err := openAlong(ctx, s, r, named)
+			if err != nil {
+				return reply.Reply{}, err
+			}
+			if !m.Course.Tester {
+				return reply.Reply{}, Refused("%s is no call for testers: nothing is measured in it.", m.Name)
+			}
+			list, err := testers(ctx, s, r, m)
+			if err != nil {
+				return reply.Reply{}, err
+			}
+			return testersReply(r, m, list)
+		},
+	}
+}
+
+// testers gathers those of a tester call, in the order of its sizes.
+func testers(ctx context.Context, s Services, r Request, m MakeAlong) ([]tester, error) {
+	all, err := s.MakeAlongs.Party(ctx, m.ID)
+	if err != nil {
+		return nil, fmt.Errorf("list who takes part: %w", err)
+	}
+	place := func(p Participant) int {
+		at := slices.IndexFunc(m.Course.Sizes, func(size string) bool { return strings.EqualFold(size, p.Seat) })
+		if at < 0 {
+			return len(m.Course.Sizes)
+		}
+		return at
+	}
+	slices.SortStableFunc(all, func(a, b Participant) int { return place(a) - place(b) })
+	var out []tester
+	for _, p := range all {
+		c, err := claimsOf(ctx, s, r, m, p.Seat)
+		if err != nil {
+			return nil, err
+		}
+		var w *work
+		if p.Project > 0 {
+			own := r
+			own.Member.ID = p.Member // her project, of which the figures alone are told
+			if _, there, err := s.Projects.Open(ctx, p.Member, p.Project); err != nil {
+				return nil, fmt.Errorf("open project: %w", err)
+			} else if there {
+				if w, err = openNumbered(ctx, s, own, p.Project); err != nil {
+					return nil, err
+				}
+			}
+		}
+		out = append(out, testerOf(p, w, c))
+	}
+	return out, nil
+}
+
+// name is how a tester is told: by her size, and her name where she gave it.
+func (t tester) name() string {
+	name := t.part.Seat
+	if name == "" {
+		name = "no size"
+	}
+	if t.part.Name != "" {
+		name += " (" + t.part.Name + ")"
+	}
+	return name
+}
+
+func testersReply(r Request, m MakeAlong, list []tester) (reply.Reply, error) {
+	out := reply.Reply{Title: "What the testers of " + m.Name + " measured", Private: true}
+	told := 0
+	var wrong, explained, asking, remarks []string
+	data := []testerData{}
+	for _, t := range list {
+		found := t.findings()
+		if len(found) > 0 {
+			told++
+		}
+		for _, f := range found {
+			line := t.name() + ", " + f.line(r.Settings.Units)
+			switch f.verdict {
+			case differs:
+				wrong = append(wrong, line)
+			case byGauge:
+				explained = append(explained, line)
+			case odd:
+				asking = append(asking, line)
+			}
+		}
+		if t.part.Remarks != "" {
+			remarks = append(remarks, t.name()+": “"+t.part.Remarks+"”")
+		}
+		data = append(data, t.data(r))
+	}
+	out.Data = data
+	out.Parts = append(out.Parts, reply.Text{Text: testersLead(m, list, told)})
+	for _, l := range []reply.List{{Title: "Beyond what rounding and measuring explain", Items: wrong}, {Title: "Explained by the tester's own gauge", Items: explained},
+		{Title: "As the pattern says, but not as her own gauge would have it: worth asking", Items: asking}} {
+		if len(l.Items) > 0 {
+			out.Parts = append(out.Parts, l)
+		}
+	}
+	if told > 0 && len(wrong) == 0 {
+		out.Parts = append(out.Parts, reply.Text{Text: "Nothing differs beyond what rounding, measuring and the testers' own gauge explain."})
+	}
+	for _, t := range list {
+		if found := t.findings(); len(found) > 0 {
+			out.Parts = append(out.Parts, testerTable(r, t.name()+t.rate(), found))
+		}
+	}
+	if len(remarks) > 0 {
+		out.Parts = append(out.Parts, reply.List{Title: "Remarks", Items: remarks})
+	}
+	file, err := testersCSV(r, list)
+	if err != nil {
+		return reply.Reply{}, err
+	}
+	out.Parts = append(out.Parts, file)
+	return out, nil
+}
+
+// testersLead says how many sizes have a tester and how many of them told.
+func testersLead(m MakeAlong, list []tester, told int) string {
+	text := fmt.Sprintf("%d %s", len(list), plural(len(list), "tester", "testers"))
+	if n := len(m.Course.Sizes); n > 0 {
+		var party []Participant
+		for _, t := range list {
+			party = append(party, t.part)
+		}
+		free := freeSeats(m.Course.Sizes, party)
+		text = fmt.Sprintf("%d of %d sizes have a tester", n-len(free), n)
+		if len(free) > 0 {
+			text += "; still free: " + listed(free, 20)
+		}
+	}
+	return fmt.Sprintf("%s. %d told figures so far.", text, told)
+}
+
+// rate is a tester's stitches an hour, where they are known.
+func (t tester) rate() string {
+	minutes := t.part.Measured[measuredMinutes]
+	if t.stitches == 0 || minutes < 1 {
+		return ""
+	}
+	return fmt.Sprintf(", about %s stitches an hour", thousands(int(math.Round(float64(t.stitches)/minutes*60))))
+}
+
+// testersCSV is every figure as a table, lengths in the host's unit.
+func testersCSV(r Request, list []tester) (reply.File, error) {
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	records := [][]string{{"size", "tester", "what", "unit", "pattern", "measured", "difference", "explained", "at_own_gauge", "verdict"}}
+	u := r.Settings.Units
+	for _, t := range list {
+		for _, f := range t.findings() {
+			unit, scale := f.unit, 1.
+			if f.unit == "mm" {
+				unit, scale = u.String(), measure.FromMM(1).In(u)
+			}
+			cell := func(v float64, known bool) string {
+				if !known {
+					return ""
+				}
+				return strconv.FormatFloat(math.Round(v*scale*100)/100, 'f', -1, 64)
+			}
+			records = append(records, []string{plainCell(t.part.Seat), plainCell(t.part.Name), plainCell(f.what), unit, cell(f.claimed, f.claimed > 0), cell(f.got, true),
+				cell(f.got-f.claimed, f.claimed > 0), cell(f.allowed, f.claimed > 0), cell(f.expected, f.expected > 0), string(f.verdict)})
+		}
+		if t.part.Remarks != "" {
+			records = append(records, []string{plainCell(t.part.Seat), plainCell(t.part.Name), "remarks", "", "", plainCell(t.part.Remarks), "", "", "", ""})
+		}
+	}
+	if err := w.WriteAll(records); err != nil {
+		return reply.File{}, fmt.Errorf("write the testers' table: %w", err)
+	}
+	return reply.File{Name: "testers.csv", Type: "text/csv; charset=utf-8", Body: []byte(b.String())}, nil
+}
