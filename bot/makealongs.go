@@ -40,13 +40,22 @@ func (a makeAlongs) Save(ctx context.Context, call, member string, m commands.Ma
 func alongSaved(row store.MakeAlong, err error) (commands.MakeAlong, error) {
 	switch {
 	case err == nil:
-		return along(row)
+		return makeAlongOf(row)
 	case errors.Is(err, store.ErrStale), errors.Is(err, store.ErrNotFound):
 		return commands.MakeAlong{}, commands.ErrChanged
 	case errors.Is(err, store.ErrConflict):
 		return commands.MakeAlong{}, commands.ErrNamed
 	}
-	return commands.MakeAlong{}, kindly(err)
+	return commands.MakeAlong{}, roomy(err)
+}
+
+// roomy is kindly for what a server or a make-along holds.
+func roomy(err error) error {
+	if errors.Is(err, store.ErrLimit) {
+		return commands.Refused("There is no room for one more: a server keeps %d make-alongs, one takes %d members and %d pictures of each, and a member takes part in %d.",
+			store.MaxMakeAlongs, store.MaxParty, store.MaxPictures, store.MaxJoined)
+	}
+	return kindly(err)
 }
 
 func (a makeAlongs) Along(ctx context.Context, id int64) (commands.MakeAlong, bool, error) {
@@ -57,13 +66,13 @@ func (a makeAlongs) Along(ctx context.Context, id int64) (commands.MakeAlong, bo
 	if err != nil {
 		return commands.MakeAlong{}, false, fmt.Errorf("read make-along: %w", err)
 	}
-	m, err := along(row)
+	m, err := makeAlongOf(row)
 	return m, err == nil, err
 }
 
 func (a makeAlongs) List(ctx context.Context, server string) ([]commands.MakeAlong, error) {
 	rows, err := a.store.MakeAlongs(ctx, server)
-	return each(rows, err, along)
+	return each(rows, err, makeAlongOf)
 }
 
 func (a makeAlongs) Posts(ctx context.Context, id int64) ([]commands.Post, error) {
@@ -100,7 +109,7 @@ func (a makeAlongs) Join(ctx context.Context, call string, p commands.Participan
 	if errors.Is(err, store.ErrConflict) {
 		return commands.ErrTaken
 	}
-	return kindly(err)
+	return roomy(err)
 }
 
 func (a makeAlongs) Leave(ctx context.Context, call, member string, id int64) error {
@@ -108,13 +117,13 @@ func (a makeAlongs) Leave(ctx context.Context, call, member string, id int64) er
 	if errors.Is(err, store.ErrNotFound) { // she has left
 		return nil
 	}
-	return kindly(err)
+	return roomy(err)
 }
 
 func (a makeAlongs) Answer(ctx context.Context, call string, said commands.Answer) error {
 	_, err := a.store.SaveAnswer(ctx, store.By{Member: said.Member, Key: call},
 		store.Answer{Along: said.Along, Milestone: said.Milestone, Name: said.Name, Say: said.Say, Place: said.Place, Words: said.Words})
-	return kindly(err)
+	return roomy(err)
 }
 
 func (a makeAlongs) Answers(ctx context.Context, id int64, milestone int) ([]commands.Answer, error) {
@@ -124,7 +133,7 @@ func (a makeAlongs) Answers(ctx context.Context, id int64, milestone int) ([]com
 
 func (a makeAlongs) Share(ctx context.Context, call string, s commands.Shared) error {
 	_, err := a.store.SharePicture(ctx, store.By{Member: s.Member, Key: call}, store.Picture{Along: s.Along, Name: s.Name, Text: s.Text, Place: s.Where})
-	return kindly(err)
+	return roomy(err)
 }
 
 func (a makeAlongs) Gallery(ctx context.Context, id int64) ([]commands.Shared, error) {
@@ -140,7 +149,7 @@ func (a makeAlongs) TakePings(ctx context.Context, post int64, members []string)
 
 // posting is a taken post as it is handed over to be worded.
 func posting(taken store.TakenPost, now time.Time) (commands.Posting, error) {
-	m, err := along(taken.MakeAlong)
+	m, err := makeAlongOf(taken.MakeAlong)
 	if err != nil {
 		return commands.Posting{}, err
 	}
@@ -173,7 +182,7 @@ func alongRow(m commands.MakeAlong) (store.MakeAlong, error) {
 	return store.MakeAlong{ID: m.ID, Version: m.Version, Server: m.Server, Channel: m.Channel, Name: m.Name, State: string(m.State), Host: m.Host, Course: course}, nil
 }
 
-func along(row store.MakeAlong) (commands.MakeAlong, error) {
+func makeAlongOf(row store.MakeAlong) (commands.MakeAlong, error) {
 	m := commands.MakeAlong{ID: row.ID, Version: row.Version, Server: row.Server, Channel: row.Channel, Name: row.Name,
 		State: commands.MakeAlongState(row.State), Host: row.Host, Made: row.MadeAt, Changed: row.ChangedAt}
 	if err := json.Unmarshal(row.Course, &m.Course); err != nil {
