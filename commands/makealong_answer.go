@@ -216,7 +216,7 @@ func (t stated) help(words string) reply.Reply {
 			out.Parts = append(out.Parts, t.work.now(at)...)
 		}
 	}
-	trips := tripUps(t.m.Course, t.milestone)
+	trips := tripUps(t.m.Course, t.milestone, t.r.dialect())
 	out.Parts = append(out.Parts, tripList("What often happens here, and what helps", trips))
 	out.Parts = append(out.Parts, tripCautions(trips)...)
 	out.Actions = nil

@@ -39,7 +39,7 @@ func makealongAnswers(s Services) *Command {
 			if err != nil {
 				return reply.Reply{}, fmt.Errorf("read answers: %w", err)
 			}
-			return answersReply(m, answers), nil
+			return answersReply(r, m, answers), nil
 		},
 	}
 }
@@ -201,7 +201,7 @@ func (c helpCall) text() string {
 }
 
 // answersReply tells hosts what was said.
-func answersReply(m MakeAlong, answers []Answer) reply.Reply {
+func answersReply(r Request, m MakeAlong, answers []Answer) reply.Reply {
 	all := gathered(m, answers)
 	out := reply.Reply{Title: "Answers in " + m.Name, Private: true, Data: all, Actions: []reply.Action{m.button("See the board", "makealong board", nil)}}
 	if len(all) == 0 {
@@ -222,7 +222,7 @@ func answersReply(m MakeAlong, answers []Answer) reply.Reply {
 		help = true
 		out.Parts = append(out.Parts, reply.Text{Text: fmt.Sprintf("Help is wanted at “%s”:", at.Title)})
 		out.Parts = append(out.Parts, at.calls()...)
-		out.Parts = append(out.Parts, tripList("What often happens there", tripUps(m.Course, at.Milestone-1)))
+		out.Parts = append(out.Parts, tripList("What often happens there", tripUps(m.Course, at.Milestone-1, r.dialect())))
 	}
 	if !help {
 		out.Parts = append(out.Parts, reply.Text{Text: "Nobody asks for help just now."})

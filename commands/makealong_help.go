@@ -10,8 +10,7 @@ import (
 	"countwright/calc/trouble"
 )
 
-// tripUp is something that goes amiss for many in a part of the work, in US
-// terms with the UK ones beside.
+// tripUp is something that goes amiss for many in a part of the work.
 type tripUp struct {
 	ID      string // of the trouble; of a stitch's lesson, the stitch's
 	Trouble bool   // ID is a trouble's
@@ -68,9 +67,13 @@ var anyTrips = []causeOf{{"uneven stitches", 0}, {"hands tight", 2}, {"cannot se
 // mostTrips are told in one check-in.
 const mostTrips = 3
 
+// bothTerms is for a channel, which has no settings: US terms, with the UK ones
+// beside.
+const bothTerms = stitch.AnyDialect
+
 // tripUps are the usual trip-ups of a milestone: of what is worked in it first,
 // and none that an earlier milestone told already, as long as there are others.
-func tripUps(c Course, milestone int) []tripUp {
+func tripUps(c Course, milestone int, d stitch.Dialect) []tripUp {
 	told := map[causeOf]bool{}
 	var found []tripUp
 	for i := 0; i <= milestone && i < len(c.Milestones); i++ {
@@ -80,7 +83,7 @@ func tripUps(c Course, milestone int) []tripUp {
 				if len(found) == mostTrips {
 					break
 				}
-				t, ok := cause.tell()
+				t, ok := cause.tell(d)
 				if !ok || told[cause] == fresh || slices.ContainsFunc(found, func(o tripUp) bool { return o.See == t.See }) {
 					continue
 				}
@@ -146,20 +149,27 @@ func telling(about string) int {
 }
 
 // tell is the cause in words: a trouble's, or a mistake of a stitch's lesson.
-func (c causeOf) tell() (tripUp, bool) {
-	us, ok := trouble.Lookup(c.trouble, stitch.US)
-	uk, _ := trouble.Lookup(c.trouble, stitch.UK)
-	if ok && c.check < len(us.Checks) {
-		a, b := us.Checks[c.check], uk.Checks[c.check]
-		return tripUp{ID: us.ID, Trouble: true, See: beside(us.Symptom, uk.Symptom),
-			Do: beside(a.Cause+" "+a.Fix, b.Cause+" "+b.Fix), Caution: beside(us.Caution, uk.Caution)}, true
+func (c causeOf) tell(d stitch.Dialect) (tripUp, bool) {
+	if d != bothTerms {
+		return c.tellIn(d)
 	}
-	lus, ok := lesson.For(stitch.ID(c.trouble), stitch.US)
-	luk, _ := lesson.For(stitch.ID(c.trouble), stitch.UK)
-	if !ok || c.check >= len(lus.Mistakes) {
+	us, ok := c.tellIn(stitch.US)
+	uk, _ := c.tellIn(stitch.UK)
+	us.See, us.Do, us.Caution = beside(us.See, uk.See), beside(us.Do, uk.Do), beside(us.Caution, uk.Caution)
+	return us, ok
+}
+
+func (c causeOf) tellIn(d stitch.Dialect) (tripUp, bool) {
+	if t, ok := trouble.Lookup(c.trouble, d); ok && c.check < len(t.Checks) {
+		check := t.Checks[c.check]
+		return tripUp{ID: t.ID, Trouble: true, See: t.Symptom, Do: check.Cause + " " + check.Fix, Caution: t.Caution}, true
+	}
+	s, known := stitch.Lookup(stitch.ID(c.trouble))
+	l, ok := lesson.For(stitch.ID(c.trouble), d)
+	if !known || !ok || c.check >= len(l.Mistakes) {
 		return tripUp{}, false
 	}
-	return tripUp{ID: c.trouble, See: stitchBeside(stitch.ID(c.trouble)), Do: beside(lus.Mistakes[c.check], luk.Mistakes[c.check]), Caution: beside(lus.Caution, luk.Caution)}, true
+	return tripUp{ID: c.trouble, See: s.In(d).Short(), Do: l.Mistakes[c.check], Caution: l.Caution}, true
 }
 
 // piecesOf are the pieces that a milestone asks for and the one before it does
@@ -173,20 +183,6 @@ func piecesOf(c Course, milestone int) []string {
 		}
 	}
 	return names
-}
-
-// stitchBeside is a stitch's abbreviation in US terms, with the UK one where it
-// is another.
-func stitchBeside(id stitch.ID) string {
-	s, ok := stitch.Lookup(id)
-	if !ok {
-		return string(id)
-	}
-	us, uk := s.In(stitch.US), s.In(stitch.UK)
-	if us.Short() == uk.Short() {
-		return us.Short()
-	}
-	return us.Short() + " (UK " + uk.Short() + ")"
 }
 
 // beside is a text in US terms with the UK words after those that differ, each

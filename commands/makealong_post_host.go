@@ -81,7 +81,7 @@ func (w wording) helpPart(ctx context.Context, p Post) ([]reply.Block, error) {
 			lead = fmt.Sprintf("One person would like help at “%s”. Here are the counts.", at.Title)
 		}
 		parts := append([]reply.Block{reply.Text{Text: lead}}, at.calls()...)
-		parts = append(parts, tripList("What often happens there", tripUps(w.MakeAlong.Course, p.Milestone)))
+		parts = append(parts, tripList("What often happens there", tripUps(w.MakeAlong.Course, p.Milestone, bothTerms)))
 		return append(parts, reply.Text{Text: "All taps: " + at.counts() + "."}), nil
 	}
 	return nil, nil

@@ -85,7 +85,7 @@ func (w wording) about() ([]reply.Block, []string) {
 	if len(items) > 0 {
 		parts = append(parts, reply.Fields{Items: items})
 	}
-	trips := tripUps(c, w.Milestone)
+	trips := tripUps(c, w.Milestone, bothTerms)
 	parts = append(parts, tripList("What often goes amiss here, and what helps", trips))
 	var ids []string
 	for _, t := range trips {

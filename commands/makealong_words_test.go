@@ -115,7 +115,7 @@ func TestEveryTripUpIsKind(t *testing.T) {
 	}
 	for _, l := range lists {
 		for _, c := range l {
-			trip, ok := c.tell()
+			trip, ok := c.tell(bothTerms)
 			if !ok {
 				t.Errorf("there is no cause %d of %q", c.check, c.trouble)
 				continue
@@ -211,7 +211,7 @@ func TestSixWeeksDoNotSoundTheSame(t *testing.T) {
 				if kind == MidwayPost {
 					said = []string{w.choose(useful)}
 				} else {
-					for _, trip := range tripUps(m.Course, i) {
+					for _, trip := range tripUps(m.Course, i, bothTerms) {
 						said = append(said, trip.Text())
 					}
 				}
