@@ -1,6 +1,7 @@
 // Package store keeps what members entrust to Countwright in one SQLite file:
 // members and their settings, measured swatches, projects with every row
-// counted, the patterns of a server, and a log of every write.
+// counted, the patterns of a server, its make-alongs with all who take part, and
+// a log of every write.
 //
 // # Opening
 //
@@ -18,8 +19,9 @@
 // nothing. The one exception is a disk that fails while it syncs: then nobody
 // can know, and the write's key (see [By]) makes it safe to send it again.
 //
-// Every write adds its log entry in the same transaction; rows counted are many
-// and small, and are their own log (see [Store.MoveRows]). A write that carries
+// Every write adds its log entry in the same transaction; rows counted and what
+// becomes of posts are many and small, and are their own log (see
+// [Store.MoveRows] and [Store.TakeDue]). A write that carries
 // a key and was applied before is not applied again: its first result is
 // returned.
 //
@@ -27,6 +29,14 @@
 //
 // Reads run on a read-only pool beside the writer and see one moment of the
 // database each.
+//
+// # Sweeping
+//
+// What make-alongs post is planned in an outbox. Sweeps take what is due
+// ([Store.TakeDue]), send it, and settle it ([Store.SentPost] and its
+// neighbours). A sweep may be killed at any moment: its posts are due again when
+// its lease runs out, with the nonce by which whoever takes them next can see
+// whether they came through.
 //
 // # Growing
 //
