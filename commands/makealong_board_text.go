@@ -73,11 +73,14 @@ func standing(m MakeAlong, all []Participant, answers []Answer) groupStanding {
 		}
 	}
 	for i := range b.stages {
-		slices.SortFunc(b.stages[i].names, func(x, y string) int {
-			return cmp.Or(cmp.Compare(strings.ToLower(x), strings.ToLower(y)), cmp.Compare(x, y))
-		})
+		slices.SortFunc(b.stages[i].names, byName)
 	}
 	return b
+}
+
+// byName orders names by the alphabet.
+func byName(x, y string) int {
+	return cmp.Or(cmp.Compare(strings.ToLower(x), strings.ToLower(y)), cmp.Compare(x, y))
 }
 
 // counted is how many members the figures are of.

@@ -1,0 +1,185 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"countwright/commands/reply"
+)
+
+// figures are what a group made together, as they are told to everybody: sums
+// alone, and none where they would tell of one member.
+type figures struct {
+	Members  int
+	Told     bool // there are enough members for the sums
+	Finished int  // projects
+	Rows     int
+	Stitches int
+	Grams    float64 // of yarn worked up, as far as it was weighed
+}
+
+// groupFigures sums up the projects of everybody who takes part.
+func groupFigures(ctx context.Context, s Services, m MakeAlong) (figures, error) {
+	all, err := s.MakeAlongs.Party(ctx, m.ID)
+	if err != nil {
+		return figures{}, fmt.Errorf("list who takes part: %w", err)
+	}
+	f := figures{Members: len(all), Told: len(all) >= fewest}
+	if !f.Told {
+		return f, nil
+	}
+	for _, p := range all {
+		if p.Work == Finished {
+			f.Finished++
+		}
+		for _, n := range p.Done {
+			f.Rows += n
+		}
+		if p.Project == 0 || s.Projects == nil {
+			continue
+		}
+		book, there, err := s.Projects.Open(ctx, p.Member, p.Project)
+		if err != nil {
+			return f, fmt.Errorf("open project %d: %w", p.Project, err)
+		}
+		if !there {
+			continue
+		}
+		w := &work{ProjectBook: book, pieces: book.Pinned.Plan.Pieces()}
+		if w.tally, err = book.Pinned.Plan.Tally(book.Moves, m.zone()); err != nil {
+			return f, fmt.Errorf("tally project %d: %w", p.Project, err)
+		}
+		f.Stitches += w.tally.Stitches
+		if y := w.yarnLeft(); y.known {
+			f.Grams += y.used
+		}
+	}
+	return f, nil
+}
+
+// sentences are the figures in words; none where there is nothing to tell.
+func (f figures) sentences() []string {
+	if !f.Told {
+		return nil
+	}
+	var said []string
+	if f.Rows > 0 {
+		text := fmt.Sprintf("Together: %s %s", thousands(f.Rows), plural(f.Rows, "row", "rows"))
+		if f.Stitches > 0 {
+			text = fmt.Sprintf("Together: %s stitches in %s %s", thousands(f.Stitches), thousands(f.Rows), plural(f.Rows, "row", "rows"))
+		}
+		said = append(said, text+".")
+	}
+	switch {
+	case f.Finished == f.Members:
+		said = append(said, "Every project is finished.")
+	case f.Finished > 0:
+		said = append(said, fmt.Sprintf("%d %s finished; the others grow on.", f.Finished, plural(f.Finished, "project is", "projects are")))
+	}
+	if grams := 10 * int(math.Round(f.Grams/10)); grams > 0 {
+		said = append(said, fmt.Sprintf("About %s g of yarn found their form, as far as it was weighed.", thousands(grams)))
+	}
+	return said
+}
+
+// keepsake is a make-along as its host may keep it: its calendar, who was there
+// as far as they chose to be named, what was made and shown, and a farewell. It
+// is Markdown that reads well as plain text.
+func keepsake(ctx context.Context, s Services, r Request, m MakeAlong) (reply.File, error) {
+	all, err := party(ctx, s, r, m)
+	if err != nil {
+		return reply.File{}, err
+	}
+	answers, err := s.MakeAlongs.Answers(ctx, m.ID, -1)
+	if err != nil {
+		return reply.File{}, fmt.Errorf("read answers: %w", err)
+	}
+	shown, err := s.MakeAlongs.Gallery(ctx, m.ID)
+	if err != nil {
+		return reply.File{}, fmt.Errorf("read the gallery: %w", err)
+	}
+	made, err := groupFigures(ctx, s, m)
+	if err != nil {
+		return reply.File{}, err
+	}
+	return reply.File{Name: strings.TrimSuffix(fileName(m.Name, "keepsake"), ".txt") + ".md", Type: "text/markdown; charset=utf-8", Body: []byte(keepsakeText(standing(m, all, answers), all, shown, made))}, nil
+}
+
+func keepsakeText(b groupStanding, all []Participant, shown []Shared, made figures) string {
+	m := b.m
+	var out strings.Builder
+	line := func(format string, args ...any) { fmt.Fprintf(&out, format+"\n", args...) }
+	line("# %s\n", plainMark(m.Name))
+	what := "Made together: " + m.Course.Pattern
+	if m.Course.Tester {
+		what = "Tested together: " + m.Course.Pattern
+	}
+	if m.Course.Version != "" {
+		what += ", version " + m.Course.Version
+	}
+	line("%s. It began on %s.\n", plainMark(what), m.Course.Start.Long())
+	if len(b.stages) > 0 {
+		line("## The calendar\n")
+		for i, s := range b.stages {
+			text := fmt.Sprintf("%d. %s, %s", i+1, plainMark(s.title), s.date.Long())
+			if n := s.reached(); n > 0 {
+				text += fmt.Sprintf(": %d came to it", n)
+			}
+			line("%s", text)
+		}
+		line("")
+	}
+	line("## Who was there\n")
+	line("%s\n", plainMark(whoWasThere(all)))
+	if said := made.sentences(); len(said) > 0 {
+		line("## What was made\n")
+		line("%s\n", strings.Join(said, " "))
+	}
+	if len(shown) > 0 {
+		line("## What was shown\n")
+		for _, s := range shown {
+			line("- %s", plainMark(s.line(m)))
+		}
+		line("")
+	}
+	line("## Farewell\n")
+	line("Thank you for the company. Each piece is as individual as the hands that made it, and what still grows has all the time it wants.")
+	return out.String()
+}
+
+// whoWasThere names those who chose to be named, and counts the others.
+func whoWasThere(all []Participant) string {
+	var names []string
+	for _, p := range all {
+		if p.Name != "" {
+			names = append(names, p.Name)
+		}
+	}
+	slices.SortFunc(names, byName)
+	others := len(all) - len(names)
+	switch {
+	case len(all) == 0:
+		return "Nobody joined this time; the calendar is there for another."
+	case len(names) == 0:
+		return fmt.Sprintf("%d %s.", others, plural(others, "maker", "makers"))
+	case others == 0:
+		return strings.Join(names, ", ") + "."
+	}
+	return fmt.Sprintf("%s, and %d more %s.", strings.Join(names, ", "), others, plural(others, "maker", "makers"))
+}
+
+// plainMark keeps Markdown from reading a member's text as markup, and on one
+// line.
+func plainMark(s string) string {
+	var b strings.Builder
+	for _, r := range strings.Join(strings.Fields(s), " ") {
+		if strings.ContainsRune("\\`*_[]<>#|~", r) {
+			b.WriteByte('\\')
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}
