@@ -251,6 +251,52 @@ func TestPings(t *testing.T) {
 	wantError(t, err, ErrNotFound)
 }
 
+// A post that nobody read pinged nobody.
+func TestPingsTakenBack(t *testing.T) {
+	s, c := open(t)
+	ctx := t.Context()
+	var posts []TakenPost
+	for _, name := range []string{"Socks", "Hats"} {
+		m := inState(t, s, addAlong(t, s, "odile", "harbour", name), AlongOpen, at(1, "milestone/0", "milestone"))
+		must[Participant](t)(s.JoinMakeAlong(ctx, by("ines"), Participant{Along: m.ID, State: "working", Pings: true}))
+	}
+	c.add(time.Hour)
+	posts = take(t, s, "a")
+	for _, row := range []struct {
+		name string
+		do   func(id int64) error
+		free bool
+	}{
+		{"put off", func(id int64) error { return s.PutOff(ctx, "a", id, c.now(), false) }, true},
+		{"tried", func(id int64) error { return s.PutOff(ctx, "a", id, c.now(), true) }, false},
+		{"put off after a try", func(id int64) error { return s.PutOff(ctx, "a", id, c.now(), false) }, false},
+		{"skipped after a try", func(id int64) error { return s.SkipPost(ctx, "a", id, "late") }, false},
+	} {
+		if got := must[[]string](t)(s.TakePings(ctx, posts[0].ID, []string{"ines"})); len(got) != 1 {
+			t.Fatalf("%s: nobody is pinged", row.name)
+		}
+		if err := row.do(posts[0].ID); err != nil {
+			t.Fatal(err)
+		}
+		got := must[[]string](t)(s.TakePings(ctx, posts[1].ID, []string{"ines"}))
+		if (len(got) == 1) != row.free {
+			t.Errorf("%s: another post pings %v", row.name, got)
+		}
+		if row.free { // taken back as well
+			if err := s.PutOff(ctx, "a", posts[1].ID, c.now(), false); err != nil {
+				t.Fatal(err)
+			}
+		}
+		take(t, s, "a")
+	}
+	if err := s.SkipPost(ctx, "a", posts[1].ID, "quiet"); err != nil {
+		t.Fatal(err)
+	}
+	if got := exported(t, s, "ines").Alongs.Pings; len(got) != 1 || got[0].Post != posts[0].ID {
+		t.Errorf("pings %+v", got)
+	}
+}
+
 func exported(t testing.TB, s *Store, member string) Export {
 	t.Helper()
 	return must[Export](t)(s.Export(t.Context(), member))

@@ -15,8 +15,9 @@ const (
 // TakePings returns those of the members whom a post may ping, and notes that
 // it does. They take part in its make-along, asked to be pinged and not to be
 // left alone, and were not pinged by another post, of whatever make-along, for
-// [PingEvery]. The same post asking again gets the same members. [ErrNotFound]
-// says that there is no such post.
+// [PingEvery]. The same post asking again gets the same members; a post that
+// is skipped or put off without a try pinged nobody. [ErrNotFound] says that
+// there is no such post.
 func (s *Store) TakePings(ctx context.Context, post int64, members []string) ([]string, error) {
 	var may []string
 	err := s.write(ctx, "take pings", func(t tx) error {
@@ -58,6 +59,12 @@ func takePing(t tx, along, post int64, member string) (bool, error) {
 	err := t.QueryRow(`SELECT count(*) FROM pings AS g JOIN makealong_members AS a ON a.member = g.member
 		WHERE g.post = ?1 AND g.member = ?2 AND a.makealong = ?3 AND a.pings = 1 AND a.quiet = 0`, post, member, along).Scan(&n)
 	return n > 0, err
+}
+
+// forgetPings takes back the pings of a post that did not reach its channel.
+func forgetPings(t tx, post int64) error {
+	_, err := t.Exec(`DELETE FROM pings WHERE post = ?1`, post)
+	return err
 }
 
 // A Ping is that a member was pinged by a post.

@@ -26,6 +26,11 @@ func (s *Store) SkipPost(ctx context.Context, who string, id int64, why string, 
 		if err := settlePost(t, p, PostSkipped, PostSkipped, "", 0, why); err != nil {
 			return err
 		}
+		if p.Attempts == 1 {
+			if err := forgetPings(t, p.ID); err != nil {
+				return err
+			}
+		}
 		for _, other := range instead {
 			if err := planPost(t, p.Along, other); err != nil {
 				return err
@@ -150,6 +155,9 @@ func releasePost(t tx, p Post, until time.Time, tried bool) error {
 		return err
 	}
 	if attempts == 0 {
+		if err := forgetPings(t, p.ID); err != nil {
+			return err
+		}
 		if _, err := t.Exec(`UPDATE makealong_posts SET state = 'planned', carrier = 0, wake_at = ?3
 			WHERE makealong = ?1 AND carrier = ?2`, p.Along, p.ID, until.UnixMilli()); err != nil {
 			return err
