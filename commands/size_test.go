@@ -15,7 +15,7 @@ import (
 
 func sizesFound(t *testing.T, line string) []map[string]any {
 	t.Helper()
-	return figures(t, line)["fits"].([]map[string]any)
+	return figuresOf(t, line)["fits"].([]map[string]any)
 }
 
 func TestSizeFindInSeveralStandards(t *testing.T) {
@@ -57,7 +57,7 @@ func TestSizeFindIsNeverNone(t *testing.T) {
 // at 10 rows in 10 cm that is 3.5 rows, rounded 4; in 22 rows 7.7, 8.
 func TestSizeFindCountsRows(t *testing.T) {
 	for gauge, rows := range map[string]int{"14x10": 4, "16x22": 8} {
-		for _, change := range figures(t, "/size find chest:104 cm arm_length:48 cm who:woman gauge:"+gauge)["alter"].([]map[string]any) {
+		for _, change := range figuresOf(t, "/size find chest:104 cm arm_length:48 cm who:woman gauge:"+gauge)["alter"].([]map[string]any) {
 			if change["part"] != "sleeve length" || change["rows"] != rows || change["by_mm"] != 35.0 {
 				t.Errorf("%s: %v", gauge, change)
 			}

@@ -83,7 +83,7 @@ func TestQuantities(t *testing.T) {
 	}
 }
 
-func figures(t *testing.T, line string) map[string]any {
+func figuresOf(t *testing.T, line string) map[string]any {
 	t.Helper()
 	r := ask(t, line)
 	if r.Error != nil {
@@ -96,7 +96,7 @@ func figures(t *testing.T, line string) map[string]any {
 // metre; 120 × 150 cm take 1360 g, which with 170 m in 100 g are 2312 m; with a
 // tenth 29.92 balls of 50 g.
 func TestYarnNeedFromASwatch(t *testing.T) {
-	d := figures(t, "/yarn need width:120 cm length:150 cm swatch:rust wool yarn:50 g = 85 m")
+	d := figuresOf(t, "/yarn need width:120 cm length:150 cm swatch:rust wool yarn:50 g = 85 m")
 	if d["grams"] != 1360.0 || d["metres"] != 2312.0 || d["balls"] != 30 {
 		t.Errorf("%v", d)
 	}
@@ -104,7 +104,7 @@ func TestYarnNeedFromASwatch(t *testing.T) {
 	if d["doubt_percent"] != 3.61 {
 		t.Errorf("doubt %v", d["doubt_percent"])
 	}
-	none := figures(t, "/yarn need width:120 cm length:150 cm swatch:rust wool yarn:50 g = 85 m spare:0")
+	none := figuresOf(t, "/yarn need width:120 cm length:150 cm swatch:rust wool yarn:50 g = 85 m spare:0")
 	if none["balls"] != 28 {
 		t.Errorf("27.2 balls without spare: %v", none["balls"])
 	}
@@ -112,16 +112,16 @@ func TestYarnNeedFromASwatch(t *testing.T) {
 
 // TestYarnEnoughStops: by hand: 152 g in 90 rows are 1.6889 g a row.
 func TestYarnEnoughStops(t *testing.T) {
-	yes := figures(t, "/yarn enough left:60 g rows:30 used:152 g worked:90")
+	yes := figuresOf(t, "/yarn enough left:60 g rows:30 used:152 g worked:90")
 	if yes["verdict"] != "yes" || yes["need"] != 50.67 || yes["margin"] != 9.33 || yes["stop_at"] != 15 {
 		t.Errorf("%v", yes)
 	}
-	no := figures(t, "/yarn enough left:20 g rows:30 used:152 g worked:90")
+	no := figuresOf(t, "/yarn enough left:20 g rows:30 used:152 g worked:90")
 	if no["verdict"] != "no" || no["reaches"].(int) > 11 || no["reaches"].(int) < 10 {
 		t.Errorf("20 g reach for 11.8 rows without the doubt: %v", no)
 	}
 	// The two ways of saying it agree: 152 g in 90 rows, or by the metre.
-	metres := figures(t, "/yarn enough left:102 m rows:30 used:152 g worked:90 yarn:50 g = 85 m")
+	metres := figuresOf(t, "/yarn enough left:102 m rows:30 used:152 g worked:90 yarn:50 g = 85 m")
 	if metres["unit"] != "m" || metres["need"] != 86.13 {
 		t.Errorf("50.667 g of 170 m in 100 g are 86.13 m: %v", metres)
 	}
@@ -138,7 +138,7 @@ func TestYarnEnoughInBalls(t *testing.T) {
 			t.Errorf("%q: %v, want %v", text, got, balls)
 		}
 	}
-	d := figures(t, "/yarn enough left:half a ball rows:20 per_row:1.0 g yarn:50 g = 120 m")
+	d := figuresOf(t, "/yarn enough left:half a ball rows:20 per_row:1.0 g yarn:50 g = 120 m")
 	if d["have"] != 25.0 || d["unit"] != "g" {
 		t.Errorf("%v", d)
 	}
@@ -151,7 +151,7 @@ func TestYarnEnoughInBalls(t *testing.T) {
 // 50 g 628.57 g, and 13.83 balls with a tenth.
 func TestYarnSwapKeepsTheLength(t *testing.T) {
 	for _, amount := range []string{"11 balls", "550 g", "1320 m"} {
-		d := figures(t, "/yarn swap from:50 g = 120 m to:50 g = 105 m amount:"+amount)
+		d := figuresOf(t, "/yarn swap from:50 g = 120 m to:50 g = 105 m amount:"+amount)
 		if d["metres"] != 1320.0 || d["grams"] != 628.57 || d["balls"] != 14 || d["likeness"] != "near" {
 			t.Errorf("%s: %v", amount, d)
 		}
