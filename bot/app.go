@@ -8,6 +8,8 @@ import (
 	"net/http"
 	"time"
 
+	"github.com/VictoriaMetrics/metrics"
+
 	"countwright/bot/chat"
 	"countwright/commands"
 	"countwright/store"
@@ -57,15 +59,28 @@ func (a *App) Open(ctx context.Context) error {
 
 // Run serves the chat service until ctx ends, then answers what is in flight.
 func (a *App) Run(ctx context.Context) error {
+	key, err := a.Config.HTTP.key()
+	if err != nil {
+		return err
+	}
+	shards, err := a.Config.Shards.parse()
+	if err != nil {
+		return err
+	}
+	figures := metrics.NewSet()
 	service, err := chat.New(chat.Options{
 		Token: a.Config.Token, Server: a.Config.Server, HostRoles: a.Config.HostRoles,
 		Set: a.set, Log: a.Log, Now: a.Now, Transport: a.Transport,
+		PublicKey: key, Shards: shards, Limits: chat.Limits(a.Config.Limits), Metrics: figures,
 	})
 	if err != nil {
 		return err
 	}
 	a.jobs.start()
-	return service.Run(ctx)
+	if a.Config.HTTP.Address == "" {
+		return service.Run(ctx)
+	}
+	return a.attended(ctx, service, figures)
 }
 
 // Close lets running jobs end and closes the database. It is safe on an App

@@ -2,16 +2,23 @@ package main
 
 import (
 	"bytes"
+	"crypto/ed25519"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
 	"log/slog"
+	"net"
 	"os"
 	"regexp"
+	"runtime"
+	"strconv"
 	"strings"
 	"time"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"countwright/bot/chat"
 )
 
 // Config is what the operator sets. Its zero value, filled in by defaults, is
@@ -23,6 +30,9 @@ type Config struct {
 	HostRoles []string `toml:"host_roles"` // ids of roles whose members are hosts, besides those who may manage events
 	Database  string   `toml:"database"`   // path of the SQLite file
 	Backup    Backup   `toml:"backup"`
+	HTTP      HTTP     `toml:"http"`
+	Shards    Shards   `toml:"shards"`
+	Limits    Limits   `toml:"limits"`
 	Log       Log      `toml:"log"`
 }
 
@@ -31,6 +41,27 @@ type Backup struct {
 	Folder string `toml:"folder"` // empty: no backups
 	At     string `toml:"at"`     // "03:10", UTC
 	Keep   int    `toml:"keep"`   // how many of the newest are kept
+}
+
+// HTTP says where health and figures can be asked for, and whether
+// interactions come that way too.
+type HTTP struct {
+	Address      string `toml:"address"`      // where to listen, "127.0.0.1:8080"; empty: nowhere
+	Interactions bool   `toml:"interactions"` // take interactions at /interactions, in place of the gateway
+	PublicKey    string `toml:"public_key"`   // the application's, as the developer portal shows it
+}
+
+// Shards says which of the gateway's connections this process keeps.
+type Shards struct {
+	Count int    `toml:"count"` // of all processes together; 0: as many as the service advises
+	Range string `toml:"range"` // "0-3": those of this process; empty: all
+}
+
+// Limits says how much is taken from one place, in commands a minute. A
+// quarter of it may come at once.
+type Limits struct {
+	Member int `toml:"member"` // of one member; 0: any number
+	Server int `toml:"server"` // of one server; 0: any number
 }
 
 // Log says what is logged.
@@ -46,6 +77,7 @@ func defaults() Config {
 	return Config{
 		Database: "countwright.db",
 		Backup:   Backup{Folder: "backups", At: "03:10", Keep: 14},
+		Limits:   Limits{Member: 60, Server: 1200},
 		Log:      Log{Level: "info"},
 	}
 }
@@ -65,11 +97,11 @@ func readConfig(path string, named bool, environment func(string) string) (Confi
 		}
 	}
 	if c.TokenFile != "" && c.Token == "" {
-		token, err := os.ReadFile(c.TokenFile)
+		token, err := readSecret(c.TokenFile)
 		if err != nil {
-			return c, fmt.Errorf("read token_file: %w", err)
+			return c, fmt.Errorf("token_file: %w", err)
 		}
-		c.Token = string(token)
+		c.Token = token
 	}
 	if token := environment(environmentToken); token != "" {
 		c.Token = token
@@ -124,10 +156,84 @@ func (c Config) check() error {
 	if _, err := c.Log.level(); err != nil {
 		return err
 	}
+	if err := c.HTTP.check(); err != nil {
+		return err
+	}
+	if _, err := c.Shards.parse(); err != nil {
+		return err
+	}
+	if c.Limits.Member < 0 || c.Limits.Server < 0 {
+		return errors.New("limits: a number of commands a minute, or 0 for any number")
+	}
 	if strings.ContainsAny(c.Token, " \t\r\n") {
 		return errors.New("token: it holds white space; copy it again")
 	}
 	return nil
+}
+
+// readSecret reads a file that nobody else may read.
+func readSecret(path string) (string, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return "", err
+	}
+	if mode := info.Mode().Perm(); mode&0o077 != 0 && runtime.GOOS != "windows" {
+		return "", fmt.Errorf("others may read %s (its mode is %o): chmod 600 %s", path, mode, path)
+	}
+	secret, err := os.ReadFile(path)
+	return strings.TrimSpace(string(secret)), err
+}
+
+func (h HTTP) check() error {
+	if h.Address != "" {
+		if _, port, err := net.SplitHostPort(h.Address); err != nil || port == "" {
+			return fmt.Errorf(`http.address: %q is not an address; write it as "127.0.0.1:8080"`, h.Address)
+		}
+	}
+	if !h.Interactions {
+		return nil
+	}
+	if h.Address == "" {
+		return errors.New(`http.interactions: name an http.address to take them at, such as "127.0.0.1:8080"`)
+	}
+	if _, err := h.key(); err != nil {
+		return err
+	}
+	return nil
+}
+
+// key is the application's public key; nil where interactions come over the
+// gateway.
+func (h HTTP) key() (ed25519.PublicKey, error) {
+	if !h.Interactions {
+		return nil, nil
+	}
+	key, err := hex.DecodeString(h.PublicKey)
+	if err != nil || len(key) != ed25519.PublicKeySize {
+		return nil, errors.New("http.public_key: copy the 64 hexadecimal digits that the developer portal shows as the application's public key")
+	}
+	return key, nil
+}
+
+var shardRange = regexp.MustCompile(`^(\d{1,5})-(\d{1,5})$`)
+
+func (s Shards) parse() (chat.Shards, error) {
+	if s.Count < 0 || s.Count > 16384 {
+		return chat.Shards{}, fmt.Errorf("shards.count: %d is no number of connections; 0 takes as many as the service advises", s.Count)
+	}
+	if s.Range == "" {
+		return chat.Shards{Count: s.Count, Last: max(0, s.Count-1)}, nil
+	}
+	m := shardRange.FindStringSubmatch(s.Range)
+	if m == nil {
+		return chat.Shards{}, fmt.Errorf(`shards.range: %q is no range; write it as "0-3"`, s.Range)
+	}
+	first, _ := strconv.Atoi(m[1])
+	last, _ := strconv.Atoi(m[2])
+	if first > last || last >= s.Count {
+		return chat.Shards{}, fmt.Errorf("shards.range: %q does not lie in the %d connections of shards.count, which are numbered from 0", s.Range, s.Count)
+	}
+	return chat.Shards{Count: s.Count, First: first, Last: last}, nil
 }
 
 // schedule is the cron line of the nightly backup, in UTC.

@@ -6,6 +6,8 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"countwright/bot/chat"
 )
 
 func noEnvironment(string) string { return "" }
@@ -57,6 +59,15 @@ func TestConfigErrorsName(t *testing.T) {
 		{"bad level", "[log]\nlevel = \"loud\"\n", `log.level: "loud" is none of`},
 		{"keep nothing", "[backup]\nkeep = 0\n", "backup.keep: keep at least 1"},
 		{"torn token", "token = \"a b\"\n", "token: it holds white space"},
+		{"no address", "[http]\naddress = \"8080\"\n", `http.address: "8080" is not an address`},
+		{"interactions nowhere", "[http]\ninteractions = true\n", "http.interactions: name an http.address"},
+		{"no key", "[http]\naddress = \":8080\"\ninteractions = true\npublic_key = \"abc\"\n", "http.public_key: copy the 64"},
+		{"negative shards", "[shards]\ncount = -1\n", "shards.count: -1 is no number"},
+		{"no range", "[shards]\ncount = 4\nrange = \"2\"\n", `shards.range: "2" is no range`},
+		{"range outside", "[shards]\ncount = 4\nrange = \"2-4\"\n", `shards.range: "2-4" does not lie in the 4`},
+		{"range of nothing", "[shards]\nrange = \"0-0\"\n", `shards.range: "0-0" does not lie in the 0`},
+		{"range backwards", "[shards]\ncount = 4\nrange = \"3-1\"\n", `shards.range: "3-1" does not lie`},
+		{"limit", "[limits]\nmember = -1\n", "limits: a number of commands a minute"},
 		{"no database", "database = \"\"\n", "database: name a file"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -107,5 +118,45 @@ func TestConfigMayBeAbsentUnlessNamed(t *testing.T) {
 	}
 	if _, err := readConfig(nowhere, true, noEnvironment); err == nil {
 		t.Error("an absent file that was named should be an error")
+	}
+}
+
+// A token that others on the machine can read is refused, with what to do.
+func TestTokenFileOfOthers(t *testing.T) {
+	folder := t.TempDir()
+	file, config := filepath.Join(folder, "token"), filepath.Join(folder, "config.toml")
+	if err := os.WriteFile(config, []byte("token_file = '"+file+"'\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for mode, fits := range map[os.FileMode]bool{0o600: true, 0o400: true, 0o640: false, 0o644: false, 0o606: false} {
+		os.Remove(file)
+		if err := os.WriteFile(file, []byte("secret-word"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Chmod(file, mode); err != nil {
+			t.Fatal(err)
+		}
+		c, err := readConfig(config, true, noEnvironment)
+		if fits && (err != nil || c.Token != "secret-word") || !fits && (err == nil || !strings.Contains(err.Error(), "chmod 600 "+file) || strings.Contains(err.Error(), "secret-word")) {
+			t.Errorf("%o: %v", mode, err)
+		}
+	}
+}
+
+func TestShardsOfThisProcess(t *testing.T) {
+	for _, c := range []struct {
+		config Shards
+		want   chat.Shards
+	}{
+		{Shards{}, chat.Shards{}},
+		{Shards{Count: 1}, chat.Shards{Count: 1}},
+		{Shards{Count: 8}, chat.Shards{Count: 8, Last: 7}},
+		{Shards{Count: 8, Range: "0-3"}, chat.Shards{Count: 8, Last: 3}},
+		{Shards{Count: 8, Range: "4-7"}, chat.Shards{Count: 8, First: 4, Last: 7}},
+		{Shards{Count: 8, Range: "0-0"}, chat.Shards{Count: 8}},
+	} {
+		if got, err := c.config.parse(); err != nil || got != c.want {
+			t.Errorf("%+v: %+v, %v", c.config, got, err)
+		}
 	}
 }

@@ -88,6 +88,7 @@ type Store struct {
 	readers *sql.DB
 	jobs    chan *job
 	written sync.WaitGroup // the write loop
+	counts  counts
 
 	gate   sync.RWMutex // held for reading while a write is queued or a read runs
 	closed bool

@@ -112,6 +112,7 @@ func (s *Store) commitGroup(group []*job) {
 		}
 	}
 	for _, j := range live {
+		s.counts.done(j.err)
 		close(j.done)
 	}
 }
@@ -164,7 +165,11 @@ func (s *Store) transact(run func(tx) error) error {
 	if err := run(tx{sqlTx, s.stamp()}); err != nil {
 		return err
 	}
-	return sqlTx.Commit()
+	if err := sqlTx.Commit(); err != nil {
+		return err
+	}
+	s.counts.commits.Add(1)
+	return nil
 }
 
 // guarded turns a panic into an error, for the writer must live on.

@@ -40,6 +40,13 @@ func (s *Service) take(a ask, unread error) {
 		s.log.Info("interaction came too late to be answered", "reference", a.reference(), "age", s.age(a))
 		return
 	}
+	if unread == nil {
+		if said := s.pace.tooFast(a, a.came); said != "" {
+			s.measures.interaction("too fast")
+			s.decline(a, said)
+			return
+		}
+	}
 	select {
 	case s.slots <- struct{}{}:
 		defer func() { <-s.slots }()

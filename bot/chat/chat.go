@@ -5,8 +5,10 @@
 //	session.go       connects, stays connected, stops; shard.go does so for one connection
 //	guards.go        what keeps the library's and the network's faults away; wire.go, frame.go, dial.go
 //	registration.go  declarations → slash commands, only what changed
+//	http.go          interactions that come over HTTP
 //	request.go       interaction → commands.Call
 //	answer.go        which interaction gets which answer
+//	pace.go          how much is taken from one member or server
 //	deferral.go      the three-second rule, so that no handler knows it
 //	rest.go          what is sent over REST
 //	queue.go         when: the service's limits, for all that no member waits for
@@ -17,6 +19,7 @@ package chat
 
 import (
 	"context"
+	"crypto/ed25519"
 	"crypto/x509"
 	"errors"
 	"log/slog"
@@ -40,6 +43,8 @@ type Options struct {
 	Now       func() time.Time
 	Transport http.RoundTripper // nil: the network; tests lead it to a service of their own
 	Shards    Shards            // the gateway's connections; zero: as many as the service advises
+	PublicKey ed25519.PublicKey // the application's: interactions come over HTTP, to Interactions; nil: over the gateway
+	Limits    Limits            // what is taken from one place
 	Metrics   *metrics.Set      // where figures are counted; nil: nowhere that is seen
 }
 
@@ -60,10 +65,12 @@ type Service struct {
 	starts   starts
 	roots    *x509.CertPool // that sign the gateway's certificate; nil: the system's
 	recent   recent         // interactions that were taken
+	pace     pace
 
 	mu        sync.Mutex
 	shards    []*shard
 	gatewayAt string
+	prepared  bool // the token is good and the commands are registered
 }
 
 // timing is how long things may take. Tests shorten it.
@@ -124,6 +131,7 @@ func New(o Options) (*Service, error) {
 	}}
 	s.work, s.giveUp = context.WithCancel(context.Background())
 	s.queue, s.drawing = newQueue(time.Now, requestsPerSecond), make(chan struct{}, drawers())
+	s.pace.limits = o.Limits
 	s.observe()
 	return s, nil
 }
@@ -138,8 +146,25 @@ func (s *Service) Run(ctx context.Context) error {
 		}
 		return err
 	}
-	s.starts.every = s.timing.begin
-	err := s.serve(ctx)
+	s.mu.Lock()
+	s.prepared = true
+	s.mu.Unlock()
+	var err error
+	if s.options.PublicKey == nil {
+		s.starts.every = s.timing.begin
+		err = s.serve(ctx)
+	} else {
+		s.log.Info("taking interactions over HTTP")
+		<-ctx.Done()
+	}
 	s.drain()
 	return err
+}
+
+// Prepared reports whether the token was found good and the commands are
+// registered.
+func (s *Service) Prepared() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.prepared
 }

@@ -27,7 +27,7 @@ func serving(tb testing.TB, set *commands.Set, change func(*Service, *loopback.S
 	tb.Helper()
 	fake := loopback.Start(tb)
 	s, err := New(Options{Token: loopback.Token, Set: set, Now: func() time.Time { return noon },
-		Transport: fake.Transport(), Log: slog.New(slog.NewTextHandler(logTo{tb}, nil)), HostRoles: []string{"700000000000000001"}})
+		Transport: fake.Transport(), Log: slog.New(slog.NewTextHandler(logTo{tb}, &slog.HandlerOptions{Level: slog.LevelDebug})), HostRoles: []string{"700000000000000001"}})
 	if err != nil {
 		tb.Fatal(err)
 	}

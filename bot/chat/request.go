@@ -17,8 +17,9 @@ import (
 type ask struct {
 	*discordgo.Interaction
 	came      time.Time
-	replayed  bool  // it may have waited while we were not connected
-	fileLimit int64 // bytes that an answer's file may have; 0: not said
+	carrier   *carrier // the request that brought it, which takes its first answer; nil: it came over the gateway
+	replayed  bool     // it may have waited while we were not connected
+	fileLimit int64    // bytes that an answer's file may have; 0: not said
 }
 
 // reference is what the log and a member call this asking.

@@ -35,6 +35,12 @@ type callback struct {
 func (s *Service) callback(a ask, kind int, data any) error {
 	ctx, cancel := context.WithDeadline(context.Background(), a.came.Add(s.timing.callback))
 	defer cancel()
+	if a.carrier != nil {
+		if sent, err := a.carrier.give(callback{Type: kind, Data: data}, uploadsOf(data)); sent {
+			return err
+		}
+		defer a.carrier.elsewhere()
+	}
 	err := s.send(ctx, http.MethodPost, discordgo.EndpointInteractionResponse(a.ID, a.Token), callback{Type: kind, Data: data}, uploadsOf(data))
 	if codeOf(err) == codeAlreadyAnswered {
 		return nil // an attempt before this one came through
@@ -61,7 +67,9 @@ func (s *Service) follow(a ask, m message) error {
 func (s *Service) webhook(method string, a ask, path string, data any) error {
 	ctx, cancel := context.WithTimeout(context.Background(), s.timing.exchange)
 	defer cancel()
-	return s.send(ctx, method, discordgo.EndpointWebhookToken(a.AppID, a.Token)+path, data, uploadsOf(data))
+	return a.carrier.settled(ctx, func() error {
+		return s.send(ctx, method, discordgo.EndpointWebhookToken(a.AppID, a.Token)+path, data, uploadsOf(data))
+	})
 }
 
 func uploadsOf(data any) []upload {
@@ -199,8 +207,22 @@ func outcome(request *http.Request, response *http.Response, answer []byte) erro
 	} else if response.StatusCode == http.StatusForbidden {
 		return walled(response.Header)
 	}
-	return refusal
+	return &refusalError{refusal}
 }
+
+// refusalError is a refusal that can be logged: what the service says of it
+// may repeat what was sent, which is a member's, or an address with a token.
+type refusalError struct{ *discordgo.RESTError }
+
+func (e *refusalError) Error() string {
+	if e.Message != nil {
+		return fmt.Sprintf("the service answered %s, code %d", e.Response.Status, e.Message.Code)
+	}
+	return "the service answered " + e.Response.Status
+}
+
+// Unwrap returns the refusal with all that was said.
+func (e *refusalError) Unwrap() error { return e.RESTError }
 
 // limitError is the service's wish that a request be made later.
 type limitError struct {

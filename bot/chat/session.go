@@ -45,7 +45,7 @@ func (s *Service) serve(ctx context.Context) error {
 	}
 	o := s.options.Shards
 	last := o.Last
-	if o.First == 0 && last == 0 {
+	if o.Count == 0 {
 		last = count - 1
 	}
 	ctx, stop := context.WithCancelCause(ctx)

@@ -19,7 +19,7 @@ import (
 type Shards struct {
 	Count int // of all processes together; 0: as many as the service advises
 	First int // the first one of this process
-	Last  int // the last one; 0 with First 0: all
+	Last  int // the last one; with Count 0: all
 }
 
 // shard is one connection to the gateway, and what is needed to resume it.

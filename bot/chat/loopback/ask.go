@@ -221,6 +221,10 @@ func (s *Service) Ask(ask Ask) *Answer {
 	s.answers[a.token] = a
 	a.asked = time.Now()
 	s.mu.Unlock()
+	if s.Endpoint != nil {
+		go s.bring(a, body)
+		return a
+	}
 	server := cmp.Or(ask.Server, Server)
 	if ask.Direct {
 		server = ""

@@ -35,6 +35,9 @@ type Service struct {
 	Heartbeat time.Duration
 	// Starts is how many new sessions are left for the day; 0: 1000.
 	Starts int
+	// Endpoint, when set, is where interactions are brought, in place of the
+	// gateway.
+	Endpoint *Endpoint
 	// Shards is how many connections the service advises; 0: 1.
 	Shards int
 	// Concurrency is how many sessions may begin at the same time; 0: 1.

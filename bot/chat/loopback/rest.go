@@ -244,6 +244,13 @@ func (s *Service) message(w http.ResponseWriter, r *http.Request, kind string, p
 		refuse(w, 400, 50035, "Invalid Form Body")
 		return
 	}
+	a.mu.Lock()
+	unread := s.Endpoint != nil && a.First == 0
+	a.mu.Unlock()
+	if unread {
+		refuse(w, 404, 10015, "Unknown Webhook")
+		return
+	}
 	s.observe(kind, body)
 	m, broken := messageOf(body, files, a.fileLimit)
 	a.mu.Lock()
@@ -266,6 +273,11 @@ func (s *Service) remove(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	a.mu.Lock()
+	if s.Endpoint != nil && a.First == 0 {
+		a.mu.Unlock()
+		refuse(w, 404, 10015, "Unknown Webhook")
+		return
+	}
 	a.Withdrawn, a.Message = true, nil
 	a.mu.Unlock()
 	w.WriteHeader(http.StatusNoContent)
