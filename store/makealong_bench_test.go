@@ -108,6 +108,7 @@ func benchTakeDue(b *testing.B, s *Store, c *clock, n int) {
 			b.Fatalf("%d of 100 taken", len(taken))
 		}
 	}
+	half(b, took)
 	slowest(b, took)
 }
 
@@ -118,9 +119,13 @@ func timed(b *testing.B, do func(i int)) {
 		do(i)
 		took = append(took, time.Since(at))
 	}
+	half(b, took)
+	slowest(b, took)
+}
+
+func half(b *testing.B, took []time.Duration) {
 	slices.Sort(took)
 	b.ReportMetric(float64(took[len(took)/2].Microseconds())/1000, "ms-p50")
-	slowest(b, took)
 }
 
 // fillAlongs makes n open make-alongs with posts that are due later, and those
