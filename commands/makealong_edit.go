@@ -1,6 +1,7 @@
 package commands
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -12,11 +13,8 @@ import (
 	"countwright/calc/schedule"
 )
 
-// Limits of a make-along. Common practice, no source.
-const (
-	mostMilestones = 40
-	mostWeeks      = 104 // from its start to its end
-)
+// mostMilestones is as many as a board can show.
+const mostMilestones = 40
 
 // with is the make-along with a milestone added, at the place that its date
 // gives it.
@@ -25,9 +23,12 @@ func (m MakeAlong) with(stone along.Milestone, now time.Time, had []Post) (MakeA
 	if len(stones) >= mostMilestones {
 		return m, 0, &Mistake{Message: "there are %d milestones, and no more can be kept; take one out first", Args: []any{mostMilestones}, Example: "/makealong milestone n:1 remove:yes"}
 	}
-	at, _ := slices.BinarySearchFunc(stones, stone, func(a, b along.Milestone) int { return a.Date.Compare(b.Date) })
+	at, taken := slices.BinarySearchFunc(stones, stone, func(a, b along.Milestone) int { return a.Date.Compare(b.Date) })
 	if first := begun(had); at < first {
 		return m, 0, dateMistake(stones[first-1].Date.Add(1), fmt.Sprintf("“%s” was posted already, so a new milestone comes after it: from %s on", clip(stones[first-1].Title, 60), stones[first-1].Date.Add(1).Long()))
+	}
+	if taken {
+		return m, 0, dateMistake(stone.Date.Add(1), fmt.Sprintf("“%s” is on %s already; each milestone has a day of its own", clip(stones[at].Title, 60), stone.Date.Long()))
 	}
 	m.Course.Milestones = slices.Insert(slices.Clone(stones), at, stone)
 	m.Course.Texts = moved(m.Course.Texts, at, 1)
@@ -46,6 +47,18 @@ func (m MakeAlong) without(n int, had []Post) (MakeAlong, error) {
 		return m, Refused("It is the only milestone, and a make-along needs one. Change it, or add another one first.")
 	}
 	m.Course.Milestones = slices.Delete(slices.Clone(stones), n, n+1)
+	if n < len(m.Course.Milestones) { // its work belongs to the next one
+		next := &m.Course.Milestones[n]
+		if next.Stitches > 0 {
+			next.Stitches += stones[n].Stitches
+		}
+		next.About = slices.Clone(next.About)
+		for _, a := range stones[n].About {
+			if !slices.Contains(next.About, a) {
+				next.About = append(next.About, a)
+			}
+		}
+	}
 	m.Course.Texts = moved(m.Course.Texts, n, -1)
 	return m, nil
 }
@@ -80,7 +93,12 @@ func (m MakeAlong) later(n, days int, now time.Time, had []Post) (MakeAlong, err
 	for i := n; i < len(m.Course.Milestones); i++ {
 		m.Course.Milestones[i].Date = m.Course.Milestones[i].Date.Add(days)
 	}
-	return m, m.ordered(n, len(m.Course.Milestones)-1, now)
+	err := m.ordered(n, len(m.Course.Milestones)-1, now)
+	var wrong *Mistake
+	if errors.As(err, &wrong) {
+		wrong.Option, wrong.Example = "by", "by:7"
+	}
+	return m, err
 }
 
 // ordered reports whether the dates of some milestones, from one to another,
@@ -94,12 +112,12 @@ func (m MakeAlong) ordered(from, to int, now time.Time) error {
 			return dateMistake(m.Course.Start, fmt.Sprintf("%s is before the start, %s", d.Long(), m.Course.Start.Long()))
 		case m.State != AlongDraft && !schedule.At(d, m.Course.At, m.zone()).After(now):
 			return dateMistake(m.today(now).Add(1), fmt.Sprintf("%s at %s is past; a milestone that is still to be posted lies ahead", d.Long(), m.Course.At))
-		case d.Since(m.Course.Start) > 7*mostWeeks:
-			return dateMistake(m.Course.Start.Add(7), fmt.Sprintf("%s is more than %d weeks after the start; that is as long as a make-along can be", d.Long(), mostWeeks))
+		case d.Since(m.Course.Start) > along.MostDays:
+			return dateMistake(m.Course.Start.Add(7), fmt.Sprintf("%s is more than %d weeks after the start; that is as long as a make-along can be", d.Long(), along.MostDays/7))
 		case i > 0 && !stones[i-1].Date.Before(d):
 			return dateMistake(stones[i-1].Date.Add(1), fmt.Sprintf("%s is not after “%s”, %s; milestones keep their order, each on a day of its own", d.Long(), clip(stones[i-1].Title, 60), stones[i-1].Date.Long()))
 		case i+1 < len(stones) && i == to && !d.Before(stones[i+1].Date):
-			return dateMistake(stones[i+1].Date.Add(-1), fmt.Sprintf("%s is not before “%s”, %s; by: moves it with all that come after", d.Long(), clip(stones[i+1].Title, 60), stones[i+1].Date.Long()))
+			return dateMistake(stones[i+1].Date.Add(-1), fmt.Sprintf("%s is not before “%s”, %s; by: moves it together with all that come after it", d.Long(), clip(stones[i+1].Title, 60), stones[i+1].Date.Long()))
 		}
 	}
 	return nil

@@ -19,6 +19,7 @@ type figures struct {
 	Rows     int
 	Stitches int
 	Grams    float64 // of yarn worked up, as far as it was weighed
+	Metres   float64 // of yarn in the stitches worked, as reckoned
 }
 
 // groupFigures sums up the projects of everybody who takes part.
@@ -53,6 +54,7 @@ func groupFigures(ctx context.Context, s Services, m MakeAlong) (figures, error)
 			return f, fmt.Errorf("tally project %d: %w", p.Project, err)
 		}
 		f.Stitches += w.tally.Stitches
+		f.Metres += book.Pinned.Yarn.Metres * w.tally.Share()
 		if y := w.yarnLeft(); y.known {
 			f.Grams += y.used
 		}

@@ -91,7 +91,7 @@ func (m MakeAlong) listedLine(now time.Time, joined bool) string {
 	if joined {
 		line += " (you are in it)"
 	}
-	what := m.Course.Pattern
+	what := m.Course.title()
 	if m.Course.Tester {
 		what = "a call for testers of " + what
 	}
@@ -112,7 +112,7 @@ func (m MakeAlong) listedLine(now time.Time, joined bool) string {
 	case next >= 0:
 		line += fmt.Sprintf("next “%s”, %s", clip(stones[next].Title, 60), stones[next].Date.Long())
 	default:
-		line += "all its dates are past; there is no hurry"
+		line += "all its dates have come by; it goes on as long as you like"
 	}
 	return line
 }

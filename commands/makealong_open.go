@@ -12,6 +12,7 @@ import (
 
 func makealongFamily(s Services) *Command {
 	return &Command{Name: "makealong", Short: "Make together: dates, milestones, a board, kind check-ins", Sub: []*Command{
+		makealongCreate(s), makealongMilestone(s), makealongDates(s), makealongPublish(s), makealongChange(s), makealongPause(s), makealongClose(s),
 		makealongList(s), makealongJoin(s), makealongLeave(s), makealongQuiet(s), makealongBoard(s), makealongShare(s), makealongMeasured(s), makealongTesters(s),
 		makealongAnswer(s), makealongAnswers(s),
 	}}
@@ -56,7 +57,7 @@ func alongsSeen(ctx context.Context, s Services, r Request) ([]MakeAlong, error)
 	if err != nil {
 		return nil, fmt.Errorf("list make-alongs: %w", err)
 	}
-	return slices.DeleteFunc(list, func(m MakeAlong) bool { return m.State == AlongDraft && !r.Host }), nil
+	return slices.DeleteFunc(list, func(m MakeAlong) bool { return m.State == AlongDraft && !r.Host || m.neverOpened() }), nil
 }
 
 func alongsJoined(ctx context.Context, s Services, r Request) ([]MakeAlong, error) {
@@ -80,7 +81,8 @@ func alongsJoined(ctx context.Context, s Services, r Request) ([]MakeAlong, erro
 }
 
 // openAlong opens the make-along that a line names, by its name or number;
-// where it names none, the one in this channel, else the only one.
+// where it names none, the one in this channel, else the only one. Of several,
+// it is the one that the member is in.
 func openAlong(ctx context.Context, s Services, r Request, named *Opt[string]) (MakeAlong, error) {
 	list, err := alongsSeen(ctx, s, r)
 	if err != nil {
@@ -89,6 +91,30 @@ func openAlong(ctx context.Context, s Services, r Request, named *Opt[string]) (
 	if named.Given(r) {
 		return alongNamed(ctx, s, r, named, list)
 	}
+	mine, err := s.MakeAlongs.Joined(ctx, r.Member.ID)
+	if err != nil {
+		return MakeAlong{}, fmt.Errorf("list make-alongs joined: %w", err)
+	}
+	return alongMeant(r, named, list, func(m MakeAlong) bool {
+		return slices.ContainsFunc(mine, func(p Participant) bool { return p.Along == m.ID })
+	})
+}
+
+// openHosted is openAlong for what only hosts do: which one they are in
+// themselves says nothing of which one they mean.
+func openHosted(ctx context.Context, s Services, r Request, named *Opt[string]) (MakeAlong, error) {
+	list, err := alongsSeen(ctx, s, r)
+	if err != nil {
+		return MakeAlong{}, err
+	}
+	if named.Given(r) {
+		return alongNamed(ctx, s, r, named, list)
+	}
+	return alongMeant(r, named, list, func(MakeAlong) bool { return false })
+}
+
+// alongMeant is the make-along that is meant where none is named.
+func alongMeant(r Request, named *Opt[string], list []MakeAlong, mine func(MakeAlong) bool) (MakeAlong, error) {
 	going := slices.DeleteFunc(slices.Clone(list), func(m MakeAlong) bool { return m.State == AlongClosed })
 	if len(going) == 0 && len(list) > 0 {
 		going = list[:1] // the one closed last
@@ -98,6 +124,9 @@ func openAlong(ctx context.Context, s Services, r Request, named *Opt[string]) (
 	for _, some := range [][]MakeAlong{open, here, going} {
 		if len(some) == 1 {
 			return some[0], nil
+		}
+		if own := slices.IndexFunc(some, mine); own >= 0 && !slices.ContainsFunc(some[own+1:], mine) {
+			return some[own], nil
 		}
 		if len(some) > 1 {
 			return MakeAlong{}, &Mistake{Option: named.spec.Name, Message: "there are several; say which: %s", Args: []any{listed(alongNames(some), 10)}, Example: "makealong:" + quoted(some[0].Name)}
@@ -112,7 +141,7 @@ func noAlong(r Request) error {
 	case r.Server == "":
 		return Refused("You are in no make-along yet. Join one in its server's channel: /makealong list shows them there.")
 	case r.Host:
-		return Mistaken("/makealong create name:Harbour make-along pattern:cardigan start:2027-01-10", "there is no make-along here yet; you can make one")
+		return Mistaken("/makealong create name:Harbour make-along pattern:cardigan start:next Sunday", "there is no make-along here yet; you can make one")
 	}
 	return Refused("There is no make-along here yet. When a host opens one, /makealong join takes you in.")
 }

@@ -68,7 +68,7 @@ func (m MakeAlong) wanted(now time.Time) []Post {
 	c, zone := m.Course, m.zone()
 	var list []Post
 	add := func(kind PostKind, milestone int, at time.Time) {
-		p := Post{Along: m.ID, Key: postKey(kind, milestone), Kind: kind, Milestone: milestone, Due: c.Quiet.After(at, zone).UTC()}
+		p := Post{Along: m.ID, Key: postKey(kind, milestone), Kind: kind, Milestone: milestone, State: PostPlanned, Due: c.Quiet.After(at, zone).UTC()}
 		if kind == HostNote {
 			p.To = m.Host
 		}
@@ -104,7 +104,7 @@ func (m MakeAlong) ending(now time.Time, had []Post) []Post {
 	m.State = AlongClosed
 	list := m.posts(now, had)
 	if !slices.ContainsFunc(had, func(p Post) bool { return p.Kind == FarewellPost && p.State != PostPlanned }) {
-		list = append(list, Post{Along: m.ID, Key: postKey(FarewellPost, -1), Kind: FarewellPost, Milestone: -1, Due: m.Course.Quiet.After(now, m.zone()).UTC()})
+		list = append(list, Post{Along: m.ID, Key: postKey(FarewellPost, -1), Kind: FarewellPost, Milestone: -1, State: PostPlanned, Due: m.Course.Quiet.After(now, m.zone()).UTC()})
 	}
 	return list
 }
@@ -165,7 +165,6 @@ func (m MakeAlong) missed(since schedule.Date, had []Post) []Post {
 	out := slices.Clone(had)
 	for _, p := range m.posts(schedule.At(since, 0, m.zone()), had) {
 		if !slices.ContainsFunc(had, func(o Post) bool { return o.Key == p.Key }) {
-			p.State = PostPlanned
 			out = append(out, p)
 		}
 	}
@@ -177,7 +176,7 @@ func (m MakeAlong) missed(since schedule.Date, had []Post) []Post {
 func settled(had []Post) int {
 	n := 0
 	for _, p := range had {
-		if (p.Kind == MilestonePost || p.Kind == HostNote) && p.State != PostPlanned {
+		if (p.Kind == MilestonePost || strings.HasPrefix(p.Key, helpKey)) && p.State != PostPlanned {
 			n = max(n, p.Milestone+1)
 		}
 	}

@@ -180,13 +180,16 @@ func names(words string, id stitch.ID) bool {
 	return false
 }
 
+// childCaution stands with whatever is made for a child.
+const childCaution = "For a child: no cords or drawstrings at the neck, nothing that can come off and be swallowed. What is sold for children must meet local rules."
+
 func (a *resized) cautions() []reply.Block {
 	var blocks []reply.Block
 	p := a.garment.Pattern
 	list := p.Cautions
 	if a.who.table != nil && a.who.small() {
 		list = append(append([]string{}, list...), p.Small...)
-		list = append(list, "For a child: no cords or drawstrings at the neck, nothing that can come off and be swallowed. What is sold for children must meet local rules.")
+		list = append(list, childCaution)
 	}
 	for _, text := range list {
 		blocks = append(blocks, reply.Caution{Text: text})

@@ -38,6 +38,7 @@ type component struct {
 	Label       string      `json:"label,omitempty"`
 	Style       int         `json:"style,omitempty"`
 	Placeholder string      `json:"placeholder,omitempty"`
+	Value       string      `json:"value,omitempty"`
 	Options     []choice    `json:"options,omitempty"`
 	Required    *bool       `json:"required,omitempty"`
 	MaxLength   int         `json:"max_length,omitempty"`
@@ -153,7 +154,7 @@ func formOf(f reply.Form) (form, bool) {
 			label = b.Option
 		}
 		w.Components = append(w.Components, component{Type: kindRow, Components: []component{{
-			Type: kindInput, CustomID: b.Option, Label: label, Style: style, Placeholder: cut(single(b.Hint), mostChoiceLabel), Required: &required, MaxLength: most,
+			Type: kindInput, CustomID: b.Option, Label: label, Style: style, Placeholder: cut(single(b.Hint), mostChoiceLabel), Value: cut(b.Value, most), Required: &required, MaxLength: most,
 		}}})
 	}
 	return w, true

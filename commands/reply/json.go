@@ -150,6 +150,9 @@ func formObject(f *Form) map[string]any {
 	fields := make([]map[string]any, len(f.Fields))
 	for i, b := range f.Fields {
 		fields[i] = map[string]any{"option": b.Option, "label": b.Label, "hint": b.Hint, "long": b.Long, "required": b.Required, "most": b.Most}
+		if b.Value != "" {
+			fields[i]["value"] = b.Value
+		}
 	}
 	return map[string]any{"title": f.Title, "line": f.Line, "fields": fields}
 }

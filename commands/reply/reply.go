@@ -140,6 +140,7 @@ type Blank struct {
 	Option   string // the option that it fills in
 	Label    string // at most 45 characters
 	Hint     string // shown while it is empty, at most 100 characters
+	Value    string // what stands in it at first
 	Long     bool   // several lines
 	Required bool
 	Most     int // the longest text, in characters, at most 4000

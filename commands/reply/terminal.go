@@ -248,6 +248,9 @@ func (p *page) form(f *Form) {
 		if b.Hint != "" {
 			text += ". " + oneLine(b.Hint)
 		}
+		if b.Value != "" {
+			text += ". Now: " + oneLine(b.Value)
+		}
 		p.hang("  "+fill(b.Option, names, false)+"  ", bold, text)
 	}
 }

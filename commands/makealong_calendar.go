@@ -1,0 +1,296 @@
+package commands
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"countwright/calc/along"
+	"countwright/calc/pattern"
+	"countwright/calc/schedule"
+	"countwright/commands/calendar"
+	"countwright/commands/reply"
+)
+
+// announced is a make-along with its posts, as it is told: to a host who
+// prepares it, or to whoever asks for its dates.
+type announced struct {
+	r     Request
+	m     MakeAlong
+	posts []Post
+}
+
+// draft is the preview of the whole make-along.
+func (a announced) draft(p alongPattern) (reply.Reply, error) {
+	out := reply.Reply{Title: "Draft: " + a.m.Name, Private: true, Data: a.data()}
+	out.Parts = append(out.Parts, reply.Text{Text: "It is a draft that only hosts see. Change what you like; nothing is posted before you open it."})
+	fields := a.fields()
+	if p.pinned.Title != "" {
+		fields[0].Value = p.basis()
+	}
+	out.Parts = append(out.Parts, reply.Fields{Items: fields}, a.milestones(), reply.List{Title: "What is posted", Items: a.planned()})
+	if text := a.clockChange(); text != "" {
+		out.Parts = append(out.Parts, reply.Text{Text: text})
+	}
+	out.Parts = append(out.Parts, p.cautions...)
+	file, err := a.file()
+	if err != nil {
+		return out, err
+	}
+	out.Parts = append(out.Parts, file)
+	out.Actions = a.draftActions()
+	return out, nil
+}
+
+// basis is the size and gauge by which the milestones were proposed.
+func (p alongPattern) basis() string {
+	text := p.pinned.Title
+	if p.version != "" {
+		text += ", version " + p.version
+	}
+	var by []string
+	for _, part := range []string{p.pinned.Size, p.pinned.Gauge} {
+		if part != "" {
+			by = append(by, part)
+		}
+	}
+	if len(by) > 0 {
+		text += fmt.Sprintf(" (dates reckoned for %s; everyone has her own counts)", strings.Join(by, ", "))
+	}
+	return text
+}
+
+// place names the channel that it posts in.
+func (a announced) place() string {
+	if a.m.Channel == a.r.Channel {
+		return "this channel"
+	}
+	if mention.MatchString(a.m.Channel) {
+		return "another channel of this server"
+	}
+	return "the channel " + a.m.Channel
+}
+
+// title names what is made.
+func (c Course) title() string {
+	if p, ok := pattern.Find(c.Pattern); ok {
+		return p.Title
+	}
+	return c.Pattern
+}
+
+func (a announced) fields() []reply.Field {
+	c := a.m.Course
+	what := c.title()
+	if c.Version != "" {
+		what += ", version " + c.Version
+	}
+	items := []reply.Field{{Name: "Pattern", Value: what}}
+	if c.Tester {
+		seats := "whoever likes to"
+		if len(c.Sizes) > 0 {
+			seats = strings.Join(c.Sizes, ", ")
+		}
+		items = append(items, reply.Field{Name: "To be tested", Value: seats})
+	}
+	last := c.Start
+	if n := len(c.Milestones); n > 0 {
+		last = c.Milestones[n-1].Date
+	}
+	items = append(items,
+		reply.Field{Name: "From", Value: fmt.Sprintf("%s to %s, %s", c.Start.Long(), last.Long(), lasting(last.Since(c.Start)))},
+		reply.Field{Name: "Where", Value: a.place()},
+		reply.Field{Name: "Clock", Value: fmt.Sprintf("posts at %s, %s time; quiet hours: %s", c.At, strings.ReplaceAll(c.Zone, "_", " "), c.Quiet)},
+		reply.Field{Name: "Pings", Value: "nobody, but those who ask for it: once a week at most"})
+	if a.r.Host {
+		tell := "to you alone, in a direct message"
+		if c.Tell != "" {
+			tell = "to the hosts' channel that you named"
+		}
+		items = append(items, reply.Field{Name: "Notes on help", Value: tell})
+	}
+	return items
+}
+
+// lasting is a number of days in weeks, roughly.
+func lasting(days int) string {
+	switch n := (days + 3) / 7; {
+	case days < 14:
+		return count(days, "day")
+	case days%7 == 0:
+		return count(n, "week")
+	default:
+		return "about " + count(n, "week")
+	}
+}
+
+// milestones lists them with their dates.
+func (a announced) milestones() reply.Block {
+	list := reply.List{Title: "Milestones"}
+	for i, stone := range a.m.Course.Milestones {
+		line := fmt.Sprintf("%d, %s: %s", i+1, shortDate(stone.Date, a.m.Course.Start), stone.Title)
+		if stone.Stitches > 0 {
+			line += fmt.Sprintf(" (about %s stitches)", thousands(roundedCount(stone.Stitches)))
+		}
+		list.Items = append(list.Items, line)
+	}
+	return list
+}
+
+// shortDate is a date beside another: with its year only where that differs.
+func shortDate(d, beside schedule.Date) string {
+	if d.Year == beside.Year {
+		return d.Short()
+	}
+	return d.Short() + " " + strconv.Itoa(d.Year)
+}
+
+// planned says what is posted when.
+func (a announced) planned() []string {
+	when := map[PostKind][]string{}
+	for _, p := range a.posts {
+		local := p.Due.In(a.m.zone())
+		text := shortDate(schedule.DateOf(local, a.m.zone()), a.m.Course.Start)
+		if clock := schedule.Clock(local.Hour()*60 + local.Minute()); clock != a.m.Course.At {
+			text += " at " + clock.String()
+		}
+		when[p.Kind] = append(when[p.Kind], text)
+	}
+	var items []string
+	add := func(kind PostKind, format string) {
+		if dates := when[kind]; len(dates) > 0 {
+			items = append(items, fmt.Sprintf(format, strings.Join(dates, "; ")))
+		}
+	}
+	if a.m.State == AlongDraft {
+		items = append(items, "When you open it: a welcome with a button to join.")
+	} else {
+		add(WelcomePost, "%s: a welcome with a button to join.")
+	}
+	add(MilestonePost, "%s: a check-in at each milestone. What this part is, what may trip one up, and a question that takes one tap.")
+	add(MidwayPost, "%s: a note halfway.")
+	add(EventPost, "%s: the server's own events are made.")
+	add(HostNote, "%s: to the hosts, who asks for help and where she is.")
+	add(FarewellPost, "%s: a farewell, with what the group has made.")
+	return items
+}
+
+// clockChange says that the clocks are changed on the way; empty: they are not.
+func (a announced) clockChange() string {
+	stones := a.m.Course.Milestones
+	if len(stones) == 0 {
+		return ""
+	}
+	from := schedule.At(a.m.Course.Start, a.m.Course.At, a.m.zone())
+	to := schedule.At(stones[len(stones)-1].Date, a.m.Course.At, a.m.zone())
+	_, change := from.ZoneBounds()
+	if change.IsZero() || change.After(to) {
+		return ""
+	}
+	_, before := from.Zone()
+	_, after := change.Zone()
+	if before == after {
+		return ""
+	}
+	return fmt.Sprintf("The clocks change on %s. Posts stay at %s by the clock on the wall.", schedule.DateOf(change, a.m.zone()).Long(), a.m.Course.At)
+}
+
+// file is the dates for anybody's own calendar.
+func (a announced) file() (reply.Block, error) {
+	plan := calendar.Plan{Name: a.m.Name, UID: fmt.Sprintf("server %s, make-along %d", a.m.Server, a.m.ID), Version: a.m.Version, Made: a.m.Changed,
+		Entries: []calendar.Entry{{Key: "start", Title: a.m.Name + " begins", Date: a.m.Course.Start}}}
+	for i, stone := range a.m.Course.Milestones {
+		plan.Entries = append(plan.Entries, calendar.Entry{Key: postKey(MilestonePost, i), Title: a.m.Name + ": " + stone.Title, Text: stone.Note, Date: stone.Date})
+	}
+	body, err := calendar.File(plan)
+	if err != nil {
+		return nil, fmt.Errorf("write calendar of make-along %d: %w", a.m.ID, err)
+	}
+	return reply.File{Name: fileStem(a.m.Name) + calendar.Extension, Type: calendar.Type, Body: body}, nil
+}
+
+// fileStem is a name as part of a file's: letters, digits and hyphens.
+func fileStem(name string) string {
+	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') })
+	if stem := clip(strings.Join(words, "-"), 40); stem != "" {
+		return stem
+	}
+	return "make-along"
+}
+
+func (a announced) draftActions() []reply.Action {
+	return append([]reply.Action{
+		a.m.button("Open it for all", "makealong open", nil),
+		a.m.button("Add a milestone", "makealong milestone", map[string]string{"add": "yes"}),
+	}, a.menu("Change or preview a milestone")...)
+}
+
+// menu offers the milestones.
+func (a announced) menu(label string) []reply.Action {
+	menu := reply.Menu{Label: label}
+	for i, stone := range a.m.Course.Milestones[:min(len(a.m.Course.Milestones), 25)] {
+		menu.Choices = append(menu.Choices, reply.Button{Label: clip(fmt.Sprintf("%d, %s: %s", i+1, stone.Date.Short(), stone.Title), 80), Line: a.m.line("makealong milestone", map[string]string{"n": strconv.Itoa(i + 1)})})
+	}
+	if len(menu.Choices) == 0 {
+		return nil
+	}
+	return []reply.Action{menu}
+}
+
+// The machine-readable answer. Keys may be added, never renamed.
+type (
+	alongData struct {
+		MakeAlong  int64         `json:"makealong"`
+		Name       string        `json:"name"`
+		State      string        `json:"state"`
+		Pattern    string        `json:"pattern"`
+		Version    string        `json:"version,omitempty"`
+		Sizes      []string      `json:"sizes,omitempty"` // of a tester call
+		Start      string        `json:"start"`
+		Zone       string        `json:"zone"`
+		At         string        `json:"at"`
+		Quiet      string        `json:"quiet"`
+		Milestones []alongStone  `json:"milestones"`
+		Posts      []alongToPost `json:"posts"`
+	}
+	alongStone struct {
+		Title    string   `json:"title"`
+		Date     string   `json:"date"`
+		Stitches int      `json:"stitches"`
+		About    []string `json:"about"`
+		Note     string   `json:"note,omitempty"`
+	}
+	alongToPost struct {
+		Key   string `json:"key"`
+		Due   string `json:"due"`   // UTC
+		Local string `json:"local"` // in the make-along's zone
+	}
+)
+
+func (a announced) data() alongData {
+	c := a.m.Course
+	d := alongData{MakeAlong: a.m.ID, Name: a.m.Name, State: string(a.m.State), Pattern: c.Pattern, Version: c.Version, Sizes: c.Sizes,
+		Start: c.Start.String(), Zone: c.Zone, At: c.At.String(), Quiet: c.Quiet.String(), Milestones: stoneData(c.Milestones), Posts: []alongToPost{}}
+	for _, p := range a.posts {
+		if p.Kind == HostNote && !a.r.Host {
+			continue
+		}
+		d.Posts = append(d.Posts, alongToPost{p.Key, p.Due.UTC().Format(time.RFC3339), p.Due.In(a.m.zone()).Format("2006-01-02 15:04")})
+	}
+	return d
+}
+
+func stoneData(stones []along.Milestone) []alongStone {
+	list := []alongStone{}
+	for _, s := range stones {
+		list = append(list, alongStone{s.Title, s.Date.String(), s.Stitches, append([]string{}, s.About...), s.Note})
+	}
+	return list
+}
+
+// pending are the posts that are still to come.
+func pending(posts []Post) []Post {
+	return slices.DeleteFunc(slices.Clone(posts), func(p Post) bool { return p.State != PostPlanned })
+}

@@ -1,0 +1,182 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"countwright/calc/schedule"
+)
+
+// What a host who says nothing gets. Common practice, no source.
+const usualAt = schedule.Clock(18 * 60)
+
+var usualQuiet = schedule.Quiet{From: 21 * 60, To: 8 * 60}
+
+// courseOptions are those options of a make-along's course that can still be
+// changed while it runs.
+type courseOptions struct {
+	zone    *Opt[string]
+	channel *Opt[string]
+	at      *Opt[schedule.Clock]
+	quiet   *Opt[schedule.Quiet]
+	midway  *Opt[bool]
+	event   *Opt[bool]
+	tell    *Opt[string]
+}
+
+func newCourseOptions() courseOptions {
+	return courseOptions{
+		zone:    zoneOption("Whose clock it goes by: a region and a city"),
+		channel: Words("channel", "Where it posts: here, or another channel", 60).Like("here"),
+		at:      Value("at", "When posts go out on their day, such as 18:00", "18:00", func(text string, _ Settings) (schedule.Clock, error) { return schedule.ParseClock(text) }),
+		quiet:   Value("quiet", "Hours in which nothing is posted, such as 21:00-08:00, or none", "21:00-08:00", func(text string, _ Settings) (schedule.Quiet, error) { return schedule.ParseQuiet(text) }),
+		midway:  YesNo("midway", "A kind note halfway between milestones"),
+		event:   YesNo("event", "Make the server's own scheduled events, too"),
+		tell:    Words("tell", "Where hosts are told who asks for help: me, or a hosts' channel", 60).Like("me"),
+	}
+}
+
+func (o courseOptions) list() []Option {
+	return []Option{o.zone, o.channel, o.at, o.quiet, o.midway, o.event, o.tell}
+}
+
+// given reports whether a line gives any of them.
+func (o courseOptions) given(r Request) bool {
+	return slices.ContainsFunc(o.list(), func(opt Option) bool {
+		_, given := r.value(opt.Spec().Name)
+		return given
+	})
+}
+
+// apply puts what a line says in the course, and leaves the rest as it is.
+func (o courseOptions) apply(r Request, m MakeAlong) (MakeAlong, error) {
+	var err error
+	c := &m.Course
+	if o.zone.Given(r) {
+		c.Zone = o.zone.Of(r)
+	}
+	if o.channel.Given(r) {
+		if m.Channel, err = channelSaid(r, o.channel); err != nil {
+			return m, err
+		}
+	}
+	if o.at.Given(r) {
+		c.At = o.at.Of(r)
+	}
+	if o.quiet.Given(r) {
+		c.Quiet = o.quiet.Of(r)
+	}
+	if o.midway.Given(r) {
+		c.Midway = o.midway.Of(r)
+	}
+	if o.event.Given(r) {
+		c.Event = o.event.Of(r)
+	}
+	if o.tell.Given(r) {
+		c.Tell = ""
+		if said := strings.ToLower(o.tell.Of(r)); said != "me" && said != "none" {
+			if c.Tell, err = channelSaid(r, o.tell); err != nil {
+				return m, err
+			}
+		}
+	}
+	if c.Quiet.Has(c.At) {
+		name := "at"
+		if !o.at.Given(r) {
+			name = "quiet"
+		}
+		return m, &Mistake{Option: name, Message: "posts at %s would go out in the quiet hours, %s; choose a time outside them", Args: []any{c.At.String(), c.Quiet.String()}, Example: "at:" + c.Quiet.To.String()}
+	}
+	return m, nil
+}
+
+// mention is how the service writes a channel in a text.
+var mention = regexp.MustCompile(`^(?:<#)?(\d{15,20})>?$`)
+
+// channelSaid reads a channel: here, a mention of it or its number. A surface
+// whose channels have no numbers takes their names.
+func channelSaid(r Request, o *Opt[string]) (string, error) {
+	text := strings.TrimSpace(o.Of(r))
+	if strings.EqualFold(text, "here") || text == r.Channel {
+		return r.Channel, nil
+	}
+	if m := mention.FindStringSubmatch(text); m != nil {
+		return m[1], nil
+	}
+	if name := strings.TrimPrefix(text, "#"); !mention.MatchString(r.Channel) && name != "" && !strings.ContainsAny(name, " <>") {
+		return name, nil
+	}
+	return "", &Mistake{Option: o.spec.Name, Message: "“%s” is no channel that I can find; write #, choose it from the list that opens, or say: here", Args: []any{clip(text, 40)}, Example: o.spec.Name + ":here"}
+}
+
+// zoneOption declares a time zone; a city's name is enough.
+func zoneOption(short string) *Opt[string] {
+	return Value("zone", short, "Europe/Lisbon", func(text string, _ Settings) (string, error) { return zoneSaid(text) }).Suggest(suggestZone)
+}
+
+// regions are where cities are looked for that stand without one.
+var regions = []string{"Europe", "America", "Asia", "Australia", "Africa", "Pacific", "Atlantic", "Indian"}
+
+// zoneSaid reads a time zone, by its name or by its city's. Abbreviations are
+// refused: "EST" has no summer time, and others mean several zones.
+func zoneSaid(text string) (string, error) {
+	text = strings.ReplaceAll(strings.TrimSpace(text), " ", "_")
+	if strings.EqualFold(text, "UTC") || strings.EqualFold(text, "GMT") {
+		return "UTC", nil
+	}
+	names := []string{titled(text)}
+	if !strings.Contains(text, "/") {
+		names = nil
+		for _, region := range regions {
+			names = append(names, region+"/"+titled(text))
+		}
+	}
+	for _, name := range names {
+		if z, err := time.LoadLocation(name); err == nil && text != "" {
+			return z.String(), nil
+		}
+	}
+	return "", &Mistake{Option: "zone", Message: "I don't know the time zone “%s”; it is written as a region and a city, for a short name such as EST knows no summer time", Args: []any{clip(text, 40)}, Example: "zone:Europe/Lisbon"}
+}
+
+// titled writes a zone's name with capitals where they belong.
+func titled(name string) string {
+	if name != strings.ToLower(name) {
+		return name
+	}
+	up := true
+	return strings.Map(func(r rune) rune {
+		was := up
+		up = r == '/' || r == '_' || r == '-'
+		if was {
+			return []rune(strings.ToUpper(string(r)))[0]
+		}
+		return r
+	}, name)
+}
+
+// usualZones are offered while a zone is typed; every other is taken, too.
+var usualZones = []string{
+	"Europe/Lisbon", "Europe/London", "Europe/Dublin", "Europe/Paris", "Europe/Berlin", "Europe/Madrid", "Europe/Rome", "Europe/Warsaw", "Europe/Stockholm", "Europe/Helsinki", "Europe/Athens", "Europe/Istanbul",
+	"America/New_York", "America/Chicago", "America/Denver", "America/Los_Angeles", "America/Toronto", "America/Halifax", "America/Mexico_City", "America/Sao_Paulo", "America/Argentina/Buenos_Aires",
+	"Asia/Jerusalem", "Asia/Kolkata", "Asia/Singapore", "Asia/Manila", "Asia/Seoul", "Asia/Tokyo", "Australia/Perth", "Australia/Adelaide", "Australia/Sydney", "Pacific/Auckland", "Africa/Johannesburg", "Africa/Lagos", "UTC",
+}
+
+func suggestZone(_ context.Context, r Request, typed string) []Choice {
+	typed = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(typed)), " ", "_")
+	names := usualZones
+	if own := r.Settings.Zone; own != "" {
+		names = append([]string{own}, slices.DeleteFunc(slices.Clone(usualZones), func(z string) bool { return z == own })...)
+	}
+	var offers []Choice
+	for _, name := range names {
+		if z, err := time.LoadLocation(name); err == nil && strings.Contains(strings.ToLower(name), typed) {
+			offers = append(offers, Choice{Label: fmt.Sprintf("%s (now %s)", name, r.Now.In(z).Format("15:04")), Value: name})
+		}
+	}
+	return offers
+}
