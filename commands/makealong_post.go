@@ -17,7 +17,7 @@ import (
 // when it can go. The same posting worded again comes out the same. An error
 // is a fault of ours or of the storage, and the post is still to be sent.
 func (s *Set) Post(ctx context.Context, p Posting) (Wording, error) {
-	w := wording{Posting: foremost(p), alongs: s.services.MakeAlongs}
+	w := wording{Posting: foremost(p), services: s.services, alongs: s.services.MakeAlongs}
 	if why := w.pointless(); why != "" {
 		return Wording{Skip: why}, nil
 	}
@@ -50,7 +50,8 @@ func (s *Set) Post(ctx context.Context, p Posting) (Wording, error) {
 // wording is a posting while it is put in words.
 type wording struct {
 	Posting
-	alongs MakeAlongs
+	services Services
+	alongs   MakeAlongs
 }
 
 // stone is the milestone that the post belongs to.
@@ -163,5 +164,5 @@ func (w wording) opening(ours []string) reply.Block {
 // choose takes one of several ways to say a thing: another for each milestone,
 // and for each make-along another to begin with.
 func (w wording) choose(ways []string) string {
-	return ways[int((uint64(w.Along)*7+uint64(w.Milestone+1))%uint64(len(ways)))]
+	return ways[int((uint64(w.Along)*31+uint64(w.Milestone+1))%uint64(len(ways)))]
 }

@@ -85,6 +85,9 @@ func (w wording) about() ([]reply.Block, []string) {
 	if len(items) > 0 {
 		parts = append(parts, reply.Fields{Items: items})
 	}
+	if c.Tester {
+		parts = append(parts, reply.Text{Text: testersNote})
+	}
 	trips := tripUps(c, w.Milestone, bothTerms)
 	parts = append(parts, tripList("What often goes amiss here, and what helps", trips))
 	var ids []string

@@ -61,28 +61,21 @@ func (w wording) midway() reply.Reply {
 
 // farewell is the last post.
 func (w wording) farewell(ctx context.Context) (reply.Reply, error) {
-	party, err := w.alongs.Party(ctx, w.Along)
+	made, err := groupFigures(ctx, w.services, w.MakeAlong)
 	if err != nil {
-		return reply.Reply{}, fmt.Errorf("list who takes part: %w", err)
+		return reply.Reply{}, err
 	}
-	return w.parting(party), nil
+	return w.parting(made), nil
 }
 
-func (w wording) parting(party []Participant) reply.Reply {
+// parting is the farewell with what was made; figures that tell nothing are
+// left out.
+func (w wording) parting(made figures) reply.Reply {
 	m := w.MakeAlong
 	r := reply.Reply{Title: "Farewell: " + m.Name, Data: w.data(), Parts: []reply.Block{w.opening(farewells)}}
-	finished := 0
-	for _, p := range party {
-		if p.Work == Finished {
-			finished++
-		}
-	}
-	if n := len(party); n > 1 {
-		text := fmt.Sprintf("%d of us were in it.", n)
-		if finished > 1 {
-			text += fmt.Sprintf(" %d pieces are finished; the others grow on.", finished)
-		}
-		r.Parts = append(r.Parts, reply.Text{Text: text})
+	if made.Told {
+		said := append([]string{fmt.Sprintf("%d of us were in it.", made.Members)}, made.sentences()...)
+		r.Parts = append(r.Parts, reply.Text{Text: strings.Join(said, " ")})
 	}
 	r.Parts = append(r.Parts, w.meanwhile()...)
 	r.Parts = append(r.Parts, reply.Text{Text: "Your project and its rows stay with you: /project show. Show us what you made whenever you like: /makealong share."})

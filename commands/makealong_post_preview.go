@@ -27,7 +27,7 @@ func previewPost(m MakeAlong, p Post, now time.Time) (reply.Reply, error) {
 	case WelcomePost:
 		r = w.welcome()
 	case FarewellPost:
-		r = w.parting(nil)
+		r = w.parting(figures{})
 	case MidwayPost:
 		r = w.midway()
 	case EventPost:

@@ -103,8 +103,9 @@ func postings() map[string]Posting {
 		"tester_welcome": with(dueOf(m, WelcomePost, -1), func(p *Posting) {
 			p.MakeAlong.Course.Tester, p.MakeAlong.Course.Sizes = true, []string{"XS", "S", "M", "L", "XL"}
 		}),
-		"asleep":      with(dueOf(m, MilestonePost, 2), func(p *Posting) { p.Asleep = true }),
-		"quiet_hours": with(dueOf(m, MilestonePost, 2), func(p *Posting) { p.Now = p.Now.Add(4 * time.Hour) }),
+		"tester_milestone": with(dueOf(m, MilestonePost, 0), func(p *Posting) { p.MakeAlong.Course.Tester = true }),
+		"asleep":           with(dueOf(m, MilestonePost, 2), func(p *Posting) { p.Asleep = true }),
+		"quiet_hours":      with(dueOf(m, MilestonePost, 2), func(p *Posting) { p.Now = p.Now.Add(4 * time.Hour) }),
 	}
 	for i := range m.Course.Milestones {
 		all[fmt.Sprintf("milestone_%d", i+1)] = dueOf(m, MilestonePost, i)
@@ -171,6 +172,9 @@ func TestPostsGolden(t *testing.T) {
 					t.Fatal(err)
 				}
 				got.Files = append(got.Files, txtar.File{Name: "data", Data: append(data, '\n')})
+				if text := saidIn(t, *w.Reply); len(text) > 1800 { // a message holds 2000, with marks
+					t.Errorf("it has %d bytes", len(text))
+				}
 				if w.Reply.Error != nil || w.Reply.Form != nil {
 					t.Errorf("a post is no form and no mistake: %+v", w.Reply)
 				}

@@ -33,6 +33,9 @@ var questions = []string{
 	"What shall I note for you? Tap one.",
 }
 
+// testersNote reminds testers of what is hard to know afterwards.
+const testersNote = "Testers: write down your gauge (UK tension), your yarn and your time as you go. /makealong measured keeps them."
+
 // tapsAre says what becomes of a tap.
 const tapsAre = "Taps are counted, without names. If you ask for help, the hosts see who asks."
 
@@ -76,7 +79,7 @@ var (
 	onItWords = []string{
 		"Enjoy it. Your place is kept.",
 		"Lovely. May the yarn run well.",
-		"Good to know. I hope it is a pleasant sit.",
+		"Good to know. I wish you a quiet hour with it.",
 	}
 	restingWords = []string{
 		"Rest well. A pause is a normal part of making, and your place is kept.",
