@@ -48,9 +48,9 @@ func TestTriedIsSettledFirst(t *testing.T) {
 	s, c := open(t)
 	inState(t, s, addAlong(t, s, "odile", "harbour", "Socks"), AlongOpen, append([]Post{at(200, "help/0", "host")}, sixWeeks...)...)
 	c.add(48 * time.Hour)
-	taken := take(t, s, "a")
+	take(t, s, "a")
 	c.add(48 * time.Hour) // killed, and a new milestone falls due
-	taken = take(t, s, "b")
+	taken := take(t, s, "b")
 	if keys(taken) != "milestone/0 (welcome)" {
 		t.Fatalf("taken %s", keys(taken))
 	}
