@@ -1,0 +1,296 @@
+package commands
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"countwright/calc/along"
+	"countwright/calc/schedule"
+	"countwright/commands/reply"
+)
+
+// member is another member of the asker's server, no host.
+func member(id, name string) Call {
+	c := asker
+	c.Member, c.Host = Member{ID: id, Name: name}, false
+	return c
+}
+
+// says runs a line that must work.
+func (m *memory) says(t interface {
+	Helper()
+	Fatalf(string, ...any)
+}, who Call, line string) reply.Reply {
+	t.Helper()
+	r := All(m.services(), nil).RunLine(context.Background(), who, line)
+	if r.Error != nil {
+		t.Fatalf("%s: %+v", line, *r.Error)
+	}
+	return r
+}
+
+// part is a member's part in a make-along.
+func (m *memory) part(along int64, member string) (Participant, bool) {
+	for _, p := range m.alongs.party {
+		if p.Along == along && p.Member == member {
+			return p, true
+		}
+	}
+	return Participant{}, false
+}
+
+// TestJoinGivesOwnCounts: two bodies and two gauges get two projects, each with
+// the targets of its own rows, and both are told on the board.
+func TestJoinGivesOwnCounts(t *testing.T) {
+	m := withSwatch()
+	for id, line := range map[string]string{
+		"cleo": "/makealong join size:woman XL gauge:13x9 named:yes",
+		"ines": "/makealong join chest:92 cm gauge:18x13",
+	} {
+		r := m.says(t, member(id, strings.ToUpper(id)), line)
+		p, ok := m.part(1, id)
+		if !ok || !r.Private {
+			t.Fatalf("%s: in it %t, private %t", id, ok, r.Private)
+		}
+		d := r.Data.(partData)
+		book, there, err := m.projects.Open(context.Background(), id, p.Project)
+		if err != nil || !there {
+			t.Fatalf("%s has no project", id)
+		}
+		pieces := book.Pinned.Plan.Pieces()
+		if len(d.Milestones) != 4 || len(p.Targets) != 4 {
+			t.Fatalf("%s: %d milestones, %d targets", id, len(d.Milestones), len(p.Targets))
+		}
+		sum := 0
+		for i, s := range d.Milestones {
+			sum += s.Stitches
+			for _, target := range p.Targets[i] {
+				if target.Rows != len(pieces[target.Piece].Rows) {
+					t.Errorf("%s, %s: %d rows of %d", id, s.Title, target.Rows, len(pieces[target.Piece].Rows))
+				}
+			}
+		}
+		all := 0
+		for _, piece := range pieces {
+			all += piece.Stitches(len(piece.Rows))
+		}
+		if sum != all {
+			t.Errorf("%s: the milestones ask %d stitches, the project has %d", id, sum, all)
+		}
+	}
+	cleo, _ := m.part(1, "cleo")
+	ines, _ := m.part(1, "ines")
+	if cleo.Name != "CLEO" || ines.Name != "" || cleo.Gauge == ines.Gauge || cleo.Project == ines.Project {
+		t.Errorf("cleo %+v\nines %+v", cleo, ines)
+	}
+}
+
+// TestLateJoiner: the group began on Sunday 15 February; today is Sunday 1
+// March, two weeks later. By hand: every date of hers is 14 days later.
+func TestLateJoiner(t *testing.T) {
+	m := withSwatch()
+	r := m.says(t, member("cleo", "Cleo"), "/makealong join size:woman M gauge:14x10")
+	d := r.Data.(partData)
+	if d.ShiftDays != 14 || d.Milestones[0].Date != "2026-03-22" {
+		t.Errorf("shift %d, first date %s", d.ShiftDays, d.Milestones[0].Date)
+	}
+	text, err := reply.Plain(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := strings.Join(strings.Fields(text), " ")
+	if !strings.Contains(said, "Your dates are 2 weeks later than the group's") || !strings.Contains(said, "nothing to catch up on") {
+		t.Errorf("she is not told kindly:\n%s", text)
+	}
+	// Joining again much later moves nothing.
+	later := member("cleo", "Cleo")
+	later.Now = asker.Now.AddDate(0, 1, 0)
+	if d := m.says(t, later, "/makealong join pings:yes").Data.(partData); d.ShiftDays != 14 || !d.Pings {
+		t.Errorf("joined again: %+v", d)
+	}
+	// Who brings a project that is as far as the calendar has the group's dates.
+	far := withSwatch()
+	first := &far.alongs.at(1).Course.Milestones[0]
+	first.Date = schedule.Date{Year: 2026, Month: 2, Day: 22}
+	far.says(t, member("ines", "Ines"), "/project start name:Mine pattern:cardigan size:woman M gauge:14x10")
+	for _, piece := range []string{"Back, hem", "Back, body"} {
+		far.says(t, member("ines", "Ines"), "/project row n:+500 piece:"+piece)
+	}
+	if d := far.says(t, member("ines", "Ines"), "/makealong join project:Mine").Data.(partData); d.ShiftDays != 0 || !d.Milestones[0].Reached {
+		t.Errorf("with a project that is as far: %+v", d)
+	}
+}
+
+func TestJoinAgainKeepsWhatIsNotSaid(t *testing.T) {
+	m := withSwatch()
+	cleo := member("cleo", "Cleo")
+	m.says(t, cleo, "/makealong join size:woman M gauge:14x10 named:yes pings:yes")
+	before, _ := m.part(1, "cleo")
+	m.says(t, cleo, "/makealong join named:no")
+	after, _ := m.part(1, "cleo")
+	if after.Name != "" || !after.Pings || after.Project != before.Project || after.Size != before.Size {
+		t.Errorf("named:no changed more:\n%+v\n%+v", before, after)
+	}
+	m.says(t, cleo, "/makealong join size:woman L gauge:14x10")
+	other, _ := m.part(1, "cleo")
+	if other.Project == before.Project || other.Size == before.Size {
+		t.Errorf("another size: %+v", other)
+	}
+	if list, _ := m.projects.List(context.Background(), "cleo"); len(list) != 2 {
+		t.Errorf("%d projects; the first stays hers", len(list))
+	}
+	// A project that was erased is begun anew, once she says for whom.
+	m.projects.books = nil
+	if r := All(m.services(), nil).RunLine(context.Background(), cleo, "/makealong join"); r.Error == nil || !strings.Contains(r.Error.Example, "/makealong join ") {
+		t.Errorf("without a project and a size: %+v", r.Error)
+	}
+}
+
+// TestSeats: a tester call's sizes have a tester each, whoever asks in whatever
+// order.
+func TestSeats(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := withSwatch()
+		m.alongs.party = nil
+		for step := range rapid.IntRange(1, 6).Draw(t, "steps") {
+			who := member(rapid.SampledFrom([]string{"cleo", "ines", "bo", "dita"}).Draw(t, "who"), "Somebody")
+			line := "/makealong join makealong:3 size:" + rapid.SampledFrom([]string{"S", "woman M", "woman l"}).Draw(t, "size")
+			if rapid.IntRange(0, 3).Draw(t, "leaves") == 0 {
+				line = "/makealong leave makealong:3"
+			}
+			who.ID = fmt.Sprint("call ", step)
+			r := All(m.services(), nil).RunLine(context.Background(), who, line)
+			seats := map[string]string{}
+			for _, p := range m.alongs.party {
+				if p.Seat == "" || seats[p.Seat] != "" {
+					t.Fatalf("%s: the seat %q has %s and %s", line, p.Seat, p.Member, seats[p.Seat])
+				}
+				seats[p.Seat] = p.Member
+			}
+			if r.Error != nil && strings.Contains(r.Error.Message, "Free:") {
+				for size, has := range seats {
+					if _, free, _ := strings.Cut(r.Error.Message, "Free:"); strings.Contains(free, size) && has != "" {
+						t.Fatalf("%q offers %s, which is taken", r.Error.Message, size)
+					}
+				}
+			}
+		}
+	})
+}
+
+// TestTesterMakesThePatternsCounts: whatever her gauge, a tester's counts are
+// the pattern's own; hers is kept beside.
+func TestTesterMakesThePatternsCounts(t *testing.T) {
+	m := withSwatch()
+	m.says(t, member("cleo", "Cleo"), "/makealong join makealong:3 size:woman L gauge:20x15")
+	m.says(t, member("ines", "Ines"), "/project start name:Plain pattern:cardigan size:woman L gauge:14x10")
+	p, _ := m.part(3, "cleo")
+	tested, _, _ := m.projects.Open(context.Background(), "cleo", p.Project)
+	list, _ := m.projects.List(context.Background(), "ines")
+	plain, _, _ := m.projects.Open(context.Background(), "ines", list[0].ID)
+	if tested.Pinned.Text != plain.Pinned.Text {
+		t.Error("the tester's rows are not the pattern's")
+	}
+	if p.Measured[measuredStitches] != 20 || p.Measured[measuredRows] != 15 || !strings.HasPrefix(p.Gauge, "14 sts") {
+		t.Errorf("her gauge: %v, the counts' %s", p.Measured, p.Gauge)
+	}
+}
+
+// TestJoinWrittenRows: rows without dimensions are made anew at a member's
+// gauge where that can be, and else stand as written, with a caution.
+func TestJoinWrittenRows(t *testing.T) {
+	written := "Gauge: 10 sts and 10 rows in 10 cm\n\nRow 1: Ch 21, sc in 2nd ch from hook and in each ch across. (20 sts)\nRows 2-10: Ch 1, turn, sc in each st across. (20 sts)\n"
+	for name, c := range map[string]struct {
+		text, line string
+		count      int
+		caution    bool
+	}{
+		"as written":     {written, "/makealong join makealong:Rows", 20, false},
+		"at her gauge":   {written, "/makealong join makealong:Rows gauge:20x20", 40, false},
+		"states nothing": {strings.TrimPrefix(written, "Gauge: 10 sts and 10 rows in 10 cm\n\n"), "/makealong join makealong:Rows gauge:20x20", 20, true},
+	} {
+		m := withSwatch()
+		m.patterns.kept = append(m.patterns.kept, SavedPattern{Server: asker.Server, Name: "square", Version: "1", Title: "Square", Text: c.text})
+		m.along(MakeAlong{Name: "Rows", Channel: "x", Course: Course{Pattern: "square", Start: schedule.Date{Year: 2026, Month: 3, Day: 1}, Milestones: []along.Milestone{{Title: "Half", Date: schedule.Date{Year: 2026, Month: 3, Day: 8}}}}}, AlongOpen)
+		r := m.says(t, member("cleo", "Cleo"), c.line)
+		p, _ := m.part(4, "cleo")
+		book, _, _ := m.projects.Open(context.Background(), "cleo", p.Project)
+		rows := book.Pinned.Plan.Pieces()[0].Rows
+		if got := rows[0].Count; got != c.count {
+			t.Errorf("%s: %d stitches, want %d", name, got, c.count)
+		}
+		caution := false
+		for _, part := range r.Parts {
+			_, is := part.(reply.Caution)
+			caution = caution || is
+		}
+		if caution != c.caution {
+			t.Errorf("%s: a caution: %t", name, caution)
+		}
+	}
+}
+
+func TestJoinRefuses(t *testing.T) {
+	m := withSwatch()
+	m.alongs.at(1).State = AlongClosed
+	for line, want := range map[string]string{
+		"/makealong join makealong:Harbour make-along size:woman M": "closed",
+		"/makealong join makealong:Fog shawl":                       "there is no make-along", // a draft is the hosts'
+		"/makealong join makealong:3 size:woman L chest:100 cm":     "as it is written",
+		"/makealong join makealong:3 size:woman L ease:3 cm":        "as it is written",
+		"/makealong join makealong:3":                               "Free: woman L",
+		"/makealong measured makealong:3 gauge:14x10":               "You are not in Harbour test",
+		"/makealong measured makealong:1 gauge:14x10":               "no call for testers",
+		"/makealong share words:a hem where:here makealong:3":       "You are not in Harbour test",
+		"/makealong board mine:yes makealong:3":                     "You are not in Harbour test",
+	} {
+		r := All(m.services(), nil).RunLine(context.Background(), member("cleo", "Cleo"), line)
+		if r.Error == nil || !strings.Contains(r.Error.Message, want) {
+			t.Errorf("%s: %+v, want %q", line, r.Error, want)
+		}
+	}
+	nameless := member("cleo", "")
+	if r := All(m.services(), nil).RunLine(context.Background(), nameless, "/makealong join makealong:3 size:woman L named:yes"); r.Error == nil {
+		t.Error("somebody without a name was named")
+	}
+}
+
+// TestQuiet: one tap, and another to undo it; the part is otherwise as it was.
+func TestQuiet(t *testing.T) {
+	m := withSwatch()
+	ana := member("ana", "Ana")
+	before, _ := m.part(1, "ana")
+	r := m.says(t, ana, "/makealong quiet")
+	p, _ := m.part(1, "ana")
+	if !p.Quiet || !p.Pings || p.Name != before.Name {
+		t.Errorf("quiet: %+v", p)
+	}
+	m.says(t, ana, r.Actions[0].(reply.Button).Line)
+	if p, _ := m.part(1, "ana"); p.Quiet || !p.Pings {
+		t.Errorf("the quiet ended: %+v", p)
+	}
+	stranger := m.says(t, member("gus", "Gus"), "/makealong quiet")
+	if _, in := m.part(1, "gus"); in || !stranger.Private {
+		t.Error("somebody who is not in it was taken in")
+	}
+}
+
+// TestLeave: her part and her answers go; her project stays; she may come back.
+func TestLeave(t *testing.T) {
+	m := withSwatch()
+	m.says(t, asker, "/makealong leave makealong:1")
+	if _, in := m.part(1, "mira"); in {
+		t.Error("she is still in it")
+	}
+	if _, there, _ := m.projects.Open(context.Background(), "mira", 3); !there {
+		t.Error("her project is gone")
+	}
+	m.says(t, asker, "/makealong join makealong:1 project:Harbour cardigan")
+	if p, in := m.part(1, "mira"); !in || p.Project != 3 {
+		t.Errorf("back again: %+v", p)
+	}
+}
