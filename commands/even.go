@@ -5,12 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
-	"countwright/calc/notation"
 	"countwright/calc/spacing"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // even is the family about spacing things evenly.
@@ -58,44 +59,44 @@ func evenShape() *Command {
 }
 
 func shapeReply(r Request, p spacing.Plan, s chosenStitch) (reply.Reply, error) {
-	words := shapeWords{plan: p}
-	drawing, err := words.strip().Draw()
+	said := shapeWords{r.Printer, p}
+	drawing, err := said.strip().Draw()
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("draw the shaping: %w", err)
 	}
 	parts := []reply.Block{
 		reply.Rows{Lines: []string{shapedRow(r, p, s)}},
-		reply.Text{Text: words.check()},
-		reply.Text{Text: words.places()},
-		reply.Picture{Name: "even-shape", Alt: words.alt(), Drawing: drawing},
+		reply.Text{Text: said.check()},
+		reply.Text{Text: said.places()},
+		reply.Picture{Name: "even-shape", Alt: said.alt(), Drawing: drawing},
 	}
 	if p.Kind == spacing.Row && !p.Mirrored() {
-		parts = append(parts, reply.Tip{Text: "These numbers allow no perfect mirror image; the two halves differ by one stitch at most."})
+		parts = append(parts, reply.Tip{Text: r.Say("These numbers allow no perfect mirror image; the two halves differ by one stitch at most.")})
 	}
-	return reply.Reply{Title: words.title(), Parts: parts, Data: map[string]any{
+	return reply.Reply{Title: said.title(), Parts: parts, Data: map[string]any{
 		"stitches": p.Stitches, "events": p.Events, "result": p.Result, "positions": p.Positions,
 	}}, nil
 }
 
 // shapeWords says a plan in words.
-type shapeWords struct{ plan spacing.Plan }
-
-func (w shapeWords) change() string {
-	if w.plan.Change == spacing.Decrease {
-		return "decrease"
-	}
-	return "increase"
+type shapeWords struct {
+	words.Printer
+	plan spacing.Plan
 }
 
-func (w shapeWords) where() string {
-	if w.plan.Kind == spacing.Round {
-		return "round"
+func (w shapeWords) changes() words.Message {
+	if w.plan.Change == spacing.Decrease {
+		return decreaseCount(w.plan.Events)
 	}
-	return "row"
+	return increaseCount(w.plan.Events)
 }
 
 func (w shapeWords) title() string {
-	return fmt.Sprintf("%s in a %s: %d to %d stitches", count(w.plan.Events, w.change()), w.where(), w.plan.Stitches, w.plan.Result)
+	format := words.Key("%s in a row: %d to %d stitches")
+	if w.plan.Kind == spacing.Round {
+		format = "%s in a round: %d to %d stitches"
+	}
+	return w.Say(format, w.changes(), w.plan.Stitches, w.plan.Result)
 }
 
 func (w shapeWords) check() string {
@@ -103,22 +104,21 @@ func (w shapeWords) check() string {
 	if w.plan.Change == spacing.Decrease {
 		sign = "−"
 	}
-	return fmt.Sprintf("Check: %d %s %d = %d stitches.", w.plan.Stitches, sign, w.plan.Events, w.plan.Result)
+	return w.Say("Check: %d %s %d = %d stitches.", w.plan.Stitches, sign, w.plan.Events, w.plan.Result)
 }
 
 func (w shapeWords) places() string {
-	verb := "Increase in stitch"
 	if w.plan.Change == spacing.Decrease {
-		verb = "Work together the pairs that start at stitch"
+		return w.Say("Work together the pairs that start at stitch %s.", w.positions())
 	}
-	return fmt.Sprintf("%s %s.", verb, w.positions())
+	return w.Say("Increase in stitch %s.", w.positions())
 }
 
 // positions lists the places; a stitch that takes several increases is named
 // once, with how many.
 func (w shapeWords) positions() string {
 	if w.plan.Events <= w.plan.Stitches {
-		return numbers(w.plan.Positions, 40)
+		return numbers(w.Printer, w.plan.Positions, 40)
 	}
 	var places []string
 	for i := 0; i < len(w.plan.Positions); {
@@ -127,7 +127,7 @@ func (w shapeWords) positions() string {
 			times++
 		}
 		if len(places) == 40 {
-			return strings.Join(places, ", ") + " and so on"
+			return w.Say("%s and so on", strings.Join(places, ", "))
 		}
 		places = append(places, fmt.Sprintf("%d (%d×)", at, times))
 	}
@@ -135,7 +135,11 @@ func (w shapeWords) positions() string {
 }
 
 func (w shapeWords) alt() string {
-	return fmt.Sprintf("A %s of %d stitches with %s marked, at stitch %s.", w.where(), w.plan.Stitches, count(w.plan.Events, w.change()), w.positions())
+	format := words.Key("A row of %d stitches with %s marked, at stitch %s.")
+	if w.plan.Kind == spacing.Round {
+		format = "A round of %d stitches with %s marked, at stitch %s."
+	}
+	return w.Say(format, w.plan.Stitches, w.changes(), w.positions())
 }
 
 func (w shapeWords) strip() picture.Strip {
@@ -146,28 +150,17 @@ func (w shapeWords) strip() picture.Strip {
 	return strip
 }
 
-// count says a number of things: "1 increase", "14 increases".
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
 // numbers lists at most most numbers, and says how many more there are.
-func numbers(list []int, most int) string {
-	var b strings.Builder
-	for i, n := range list {
-		if i == most {
-			fmt.Fprintf(&b, " and %d more", len(list)-most)
-			break
-		}
-		if i > 0 {
-			b.WriteString(", ")
-		}
-		fmt.Fprint(&b, n)
+func numbers(p words.Printer, list []int, most int) string {
+	var said []string
+	for _, n := range list[:min(len(list), most)] {
+		said = append(said, strconv.Itoa(n))
 	}
-	return b.String()
+	text := strings.Join(said, ", ")
+	if more := len(list) - most; more > 0 {
+		return p.Say("%s and %d more", text, more)
+	}
+	return text
 }
 
 func evenSlope() *Command {
@@ -204,37 +197,38 @@ func evenSlope() *Command {
 			if err != nil {
 				return reply.Reply{}, nearestThatFits(stitches, err)
 			}
-			return slopeReply(straight, easy, edges.Of(r)), nil
+			return slopeReply(r, straight, easy, edges.Of(r) == "both"), nil
 		},
 	}
 }
 
-func slopeReply(straight, easy spacing.Sloped, edges string) reply.Reply {
-	at := "at one edge"
-	if edges == "both" {
+func slopeReply(r Request, straight, easy spacing.Sloped, both bool) reply.Reply {
+	at := words.Key("at one edge")
+	if both {
 		at = "at each edge"
 	}
 	shaped := 0
 	for _, row := range straight.Shaping {
 		shaped += row.Each
-		if edges == "both" {
+		if both {
 			shaped += row.Each
 		}
 	}
-	parts := []reply.Block{reply.Rows{Lines: []string{groupWords(easy, at)}}}
+	parts := []reply.Block{reply.Rows{Lines: []string{groupWords(r, easy, at)}}}
+	rows := numbers(r.Printer, straight.ShapingRows(), 60)
 	if slices.Equal(straight.ShapingRows(), easy.ShapingRows()) {
-		parts = append(parts, reply.Text{Text: "That is on rows " + numbers(straight.ShapingRows(), 60) + "."})
+		parts = append(parts, reply.Text{Text: r.Say("That is on rows %s.", rows)})
 	} else {
 		parts = append(parts,
-			reply.Text{Text: "Easiest to remember, as above: rows " + numbers(easy.ShapingRows(), 60) + "."},
-			reply.Text{Text: "The straightest line: rows " + numbers(straight.ShapingRows(), 60) + "."})
+			reply.Text{Text: r.Say("Easiest to remember, as above: rows %s.", numbers(r.Printer, easy.ShapingRows(), 60))},
+			reply.Text{Text: r.Say("The straightest line: rows %s.", rows)})
 	}
-	parts = append(parts, reply.Text{Text: fmt.Sprintf("Check: %s shaped over %s.", stitchCount(shaped), count(straight.Rows, "row"))})
+	parts = append(parts, reply.Text{Text: r.Say("Check: %s shaped over %s.", stitchCount(shaped), countedRows(straight.Rows))})
 	if straight.On == spacing.RightSide {
-		parts = append(parts, reply.Tip{Text: "Row 1 is taken as a right-side row, so shaping falls on odd rows only."})
+		parts = append(parts, reply.Tip{Text: r.Say("Row 1 is taken as a right-side row, so shaping falls on odd rows only.")})
 	}
 	return reply.Reply{
-		Title: fmt.Sprintf("%s over %s, %s", stitchCount(shaped), count(straight.Rows, "row"), at),
+		Title: r.Say("%s over %s, %s", stitchCount(shaped), countedRows(straight.Rows), at),
 		Parts: parts,
 		Data: map[string]any{
 			"stitches": straight.Stitches, "rows": straight.Rows, "shaping_rows": straight.ShapingRows(), "result": shaped,
@@ -245,31 +239,32 @@ func slopeReply(straight, easy spacing.Sloped, edges string) reply.Reply {
 
 // groupWords writes shaping as the trade does: "Shape 1 stitch at each edge
 // every 2nd row 6 times, then every 3rd row 4 times".
-func groupWords(s spacing.Sloped, at string) string {
+func groupWords(r Request, s spacing.Sloped, at words.Key) string {
 	var groups []string
 	for _, g := range s.Groups() {
-		words := "every row"
-		if g.Rows > 1 {
-			words = fmt.Sprintf("every %s row", notation.Ordinal(g.Rows))
-		}
-		if g.Times == 1 {
-			words = fmt.Sprintf("once after %s", count(g.Rows-1, "plain row"))
-			if g.Rows == 1 {
-				words = "on the next row"
-			}
-		} else {
-			words += fmt.Sprintf(" %d times", g.Times)
-		}
+		text := groupText(r, g)
 		if g.Each > 1 {
-			words += fmt.Sprintf(" (%d stitches each time)", g.Each)
+			text = r.Say("%s (%d stitches each time)", text, g.Each)
 		}
-		groups = append(groups, words)
+		groups = append(groups, text)
 	}
-	text := fmt.Sprintf("Shape 1 stitch %s %s", at, strings.Join(groups, ", then "))
+	then := strings.Join(groups, r.Say(", then "))
 	if rest := s.Rest(); rest > 0 {
-		text += fmt.Sprintf(", then work %s", count(rest, "plain row"))
+		return r.Say("Shape 1 stitch %s %s, then work %s.", at, then, plainRowCount(rest))
 	}
-	return text + "."
+	return r.Say("Shape 1 stitch %s %s.", at, then)
+}
+
+func groupText(r Request, g spacing.Every) string {
+	switch {
+	case g.Times == 1 && g.Rows == 1:
+		return r.Say("on the next row")
+	case g.Times == 1:
+		return r.Say("once after %s", plainRowCount(g.Rows-1))
+	case g.Rows == 1:
+		return r.Say("every row %d times", g.Times)
+	}
+	return r.Say("every %s row %d times", words.Ordinal(g.Rows), g.Times)
 }
 
 // nearestThatFits blames an option, with the nearest value that would work as
@@ -287,9 +282,39 @@ func nearestThatFits(o *Opt[int], err error) error {
 	case errors.As(err, &fit):
 		fits = fit.Most
 	}
-	mistake := &Mistake{Option: o.spec.Name, Message: "%s", Args: []any{err}}
+	mistake := &Mistake{Option: o.spec.Name, Message: "%s", Args: []any{spacingError(err)}}
 	if fits > 0 {
 		mistake.Example = fmt.Sprintf("%s:%d", o.spec.Name, fits)
 	}
 	return mistake
+}
+
+// spacingError tells in words what can't be spaced.
+func spacingError(err error) error {
+	var limit *spacing.LimitError
+	var odd *spacing.OddError
+	var fit *spacing.FitError
+	switch {
+	case errors.As(err, &limit):
+		return limitWords(limit)
+	case errors.As(err, &odd):
+		return words.Say("%d stitches can't be shared by two edges: take %d or %d, or shape one edge", odd.Stitches, odd.Stitches-1, odd.Stitches+1)
+	case errors.As(err, &fit):
+		return words.Say("%d buttonholes of %d stitches don't fit on %d stitches with %d at each end: at most %d fit", fit.Buttons, fit.Hole, fit.Stitches, fit.Margin, fit.Most)
+	}
+	return err
+}
+
+func limitWords(e *spacing.LimitError) words.Message {
+	what := words.Key(e.What)
+	said := words.Say("%d %s: allowed are %d to %d", e.Value, what, e.Low, e.High)
+	if e.High < e.Low {
+		said = words.Say("%d %s: none are possible", e.Value, what)
+	} else if e.High == e.Low {
+		said = words.Say("%d %s: only %d is possible", e.Value, what, e.Low)
+	}
+	if e.Why != "" {
+		return words.Say("%s, for %s", said, words.Key(e.Why))
+	}
+	return said
 }

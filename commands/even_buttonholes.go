@@ -53,35 +53,39 @@ func holesReply(r Request, h spacing.Holes, band ownGauge, s chosenStitch) (repl
 		holes = append(holes, map[string]int{"first": hole.First, "width": hole.Width})
 		firsts = append(firsts, hole.First)
 	}
-	drawing, err := picture.Strip{Title: holesTitle(h), What: picture.Buttonholes, Stitches: h.Stitches, Positions: firsts, Width: h.Hole}.Draw()
+	drawing, err := picture.Strip{Title: holesTitle(r, h), What: picture.Buttonholes, Stitches: h.Stitches, Positions: firsts, Width: h.Hole}.Draw()
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("draw the band: %w", err)
 	}
-	alt := fmt.Sprintf("A band of %d stitches with %s of %d stitches each, starting at stitch %s.", h.Stitches, count(len(h.Holes), "buttonhole"), h.Hole, numbers(firsts, 60))
-	layout := fmt.Sprintf("%s before the first, %s after the last", stitchCount(h.Before), stitchCount(h.After))
-	switch {
-	case len(h.Gaps) > 0 && slices.Min(h.Gaps) == slices.Max(h.Gaps):
-		layout += fmt.Sprintf(", gaps of %d each", h.Gaps[0])
-	case len(h.Gaps) > 0:
-		layout += ", gaps of " + numbers(h.Gaps, 60)
-	}
+	alt := r.Say("A band of %d stitches with %s of %d stitches each, starting at stitch %s.", h.Stitches, buttonholeCount(len(h.Holes)), h.Hole, numbers(r.Printer, firsts, 60))
 	parts := []reply.Block{
-		reply.Rows{Title: "Buttonhole row", Lines: []string{opening}},
-		reply.Rows{Title: "Next row", Lines: []string{closing}},
-		reply.Text{Text: layout + "."},
-		reply.Text{Text: fmt.Sprintf("Each hole is %s wide (%s) for a button of %s.%s", stitchCount(h.Hole), h.Width.Text(units), h.Diameter.Text(units), band.note())},
+		reply.Rows{Title: r.Say("Buttonhole row"), Lines: []string{opening}},
+		reply.Rows{Title: r.Say("Next row"), Lines: []string{closing}},
+		reply.Text{Text: holesLayout(r, h)},
+		reply.Text{Text: r.Say("Each hole is %s wide (%s) for a button of %s.", stitchCount(h.Hole), h.Width.Text(units), h.Diameter.Text(units)) + r.Of(band.note())},
 		reply.Picture{Name: "buttonholes", Alt: alt, Drawing: drawing},
-		reply.Caution{Text: "Try the first hole with the button before you work the others. On children's things buttons must hold a strong pull, and for the smallest leave them off: small parts choke. Local rules apply to what is sold."},
+		reply.Caution{Text: r.Say("Try the first hole with the button before you work the others. On children's things buttons must hold a strong pull, and for the smallest leave them off: small parts choke. Local rules apply to what is sold.")},
 	}
 	if !h.Symmetric {
-		parts = append(parts, reply.Tip{Text: "These numbers allow no perfect mirror image; one stitch more lies at one side."})
+		parts = append(parts, reply.Tip{Text: r.Say("These numbers allow no perfect mirror image; one stitch more lies at one side.")})
 	}
 	return reply.Reply{
-		Title: holesTitle(h), Parts: parts,
+		Title: holesTitle(r, h), Parts: parts,
 		Data: map[string]any{"stitches": h.Stitches, "holes": holes},
 	}, nil
 }
 
-func holesTitle(h spacing.Holes) string {
-	return fmt.Sprintf("%s on %s", count(len(h.Holes), "buttonhole"), stitchCount(h.Stitches))
+func holesTitle(r Request, h spacing.Holes) string {
+	return r.Say("%s on %s", buttonholeCount(len(h.Holes)), stitchCount(h.Stitches))
+}
+
+func holesLayout(r Request, h spacing.Holes) string {
+	before, after := stitchCount(h.Before), stitchCount(h.After)
+	switch {
+	case len(h.Gaps) == 0:
+		return r.Say("%s before the first, %s after the last.", before, after)
+	case slices.Min(h.Gaps) == slices.Max(h.Gaps):
+		return r.Say("%s before the first, %s after the last, gaps of %d each.", before, after, h.Gaps[0])
+	}
+	return r.Say("%s before the first, %s after the last, gaps of %s.", before, after, numbers(r.Printer, h.Gaps, 60))
 }

@@ -2,13 +2,12 @@ package commands
 
 import (
 	"context"
-	"fmt"
 
 	"countwright/calc/gauge"
 	"countwright/calc/measure"
-	"countwright/calc/notation"
 	"countwright/calc/spacing"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func evenEdge(s Services) *Command {
@@ -42,17 +41,17 @@ func evenEdge(s Services) *Command {
 			e := edge{of: fabric, edging: band, stitch: stitch.Of(r)}
 			switch {
 			case rows.Given(r):
-				e.places, e.blame = "row ends", rows.Blame
+				e.ends, e.blame = true, rows.Blame
 				e.Pickup, err = spacing.RowEnds(rows.Of(r), fabric.gauge, band)
 			case stitches.Given(r):
-				e.places, e.blame = "stitches", stitches.Blame
+				e.tops, e.blame = true, stitches.Blame
 				e.Pickup, err = spacing.StitchTops(stitches.Of(r), fabric.gauge, band)
 			default:
 				e.blame = length.Blame
 				e.Pickup, err = spacing.Along(length.Of(r).Length, band)
 			}
 			if err != nil {
-				return reply.Reply{}, e.blame(err)
+				return reply.Reply{}, e.blame(spacingError(err))
 			}
 			return e.reply(r), nil
 		},
@@ -72,53 +71,60 @@ func countTrue(list ...bool) int {
 // edge is what /even edge worked out.
 type edge struct {
 	spacing.Pickup
-	of     ownGauge
-	edging gauge.Gauge
-	stitch chosenStitch
-	places string // what lies along the edge; empty for a bare length
-	blame  func(error) error
+	of         ownGauge
+	edging     gauge.Gauge
+	stitch     chosenStitch
+	ends, tops bool // what lies along the edge: row ends, stitch tops; neither for a bare length
+	blame      func(error) error
 }
 
 func (e edge) reply(r Request) reply.Reply {
 	units := r.Settings.Units
-	stitches := e.stitch.plural(r, e.Stitches)
-	lead := fmt.Sprintf("%s on %s.", stitches, e.Length.Text(units))
+	stitches, length := e.stitch.plural(r, e.Stitches), e.Length.Text(units)
+	lead := r.Say("%s on %s.", stitches, length)
 	over := any(nil)
-	var parts []reply.Block
-	if e.places != "" {
+	if e.ends || e.tops {
 		over = e.Over
-		lead = fmt.Sprintf("%s over %d %s (%s): %s.", stitches, e.Over, e.places, e.Length.Text(units), e.rule())
+		lead = r.Say("%s over %d row ends (%s): %s.", stitches, e.Over, length, e.rule(r))
+		if e.tops {
+			lead = r.Say("%s over %d stitches (%s): %s.", stitches, e.Over, length, e.rule(r))
+		}
 		if e.Ratio.Stitches != e.Stitches {
-			lead += fmt.Sprintf(" Kept to strictly, the rule would make %d.", e.Ratio.Stitches)
+			lead += r.Say(" Kept to strictly, the rule would make %d.", e.Ratio.Stitches)
 		}
 	}
-	parts = append(parts,
-		reply.Text{Text: lead},
-		reply.Text{Text: fmt.Sprintf("From %s, edging %s.%s", e.of.gauge.Text(units), e.edging.Text(units), e.of.note())})
-	parts = append(parts, reply.Caution{Text: "Too many stitches and the edge ruffles; too few and it puckers. Work a hand's width, lay it flat and look before you go on."})
 	return reply.Reply{
-		Title: fmt.Sprintf("Pick up %s", stitches), Parts: parts,
+		Title: r.Say("Pick up %s", stitches),
+		Parts: []reply.Block{
+			reply.Text{Text: lead},
+			reply.Text{Text: r.Say("From %s, edging %s.", e.of.gauge.Text(units), e.edging.Text(units)) + r.Of(e.of.note())},
+			reply.Caution{Text: r.Say("Too many stitches and the edge ruffles; too few and it puckers. Work a hand's width, lay it flat and look before you go on.")},
+		},
 		Data: map[string]any{"stitches": e.Stitches, "over": over, "pick": e.Ratio.Pick, "every": e.Ratio.Every,
 			"length_mm": round2(e.Length.MM()), "deviation_mm": round2(e.Deviation.MM())},
 	}
 }
 
 // rule says the ratio as makers do: "3 in every 4 row ends (skip every 4th)".
-func (e edge) rule() string {
-	one := map[string]string{"row ends": "row end", "stitches": "stitch"}[e.places]
+func (e edge) rule(r Request) string {
 	pick, every := e.Ratio.Pick, e.Ratio.Every
-	if every == 1 {
-		return fmt.Sprintf("%d in each %s", pick, one)
+	switch {
+	case every == 1 && e.ends:
+		return r.Say("%d in each row end", pick)
+	case every == 1:
+		return r.Say("%d in each stitch", pick)
 	}
 	how := ""
 	switch {
 	case every-pick == 1:
-		how = fmt.Sprintf("skip every %s", notation.Ordinal(every))
+		how = r.Say("skip every %s", words.Ordinal(every))
 	case pick < every:
-		how = fmt.Sprintf("skip %d of every %d", every-pick, every)
+		how = r.Say("skip %d of every %d", every-pick, every)
 	default:
-		each, more := pick/every, pick%every
-		how = fmt.Sprintf("%d in each, and one more in %d of every %d", each, more, every)
+		how = r.Say("%d in each, and one more in %d of every %d", pick/every, pick%every, every)
 	}
-	return fmt.Sprintf("%d in every %d %s (%s)", pick, every, e.places, how)
+	if e.ends {
+		return r.Say("%d in every %d row ends (%s)", pick, every, how)
+	}
+	return r.Say("%d in every %d stitches (%s)", pick, every, how)
 }

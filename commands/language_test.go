@@ -1,14 +1,18 @@
 package commands
 
 import (
+	"fmt"
 	"go/ast"
 	"go/constant"
+	"go/parser"
 	"go/token"
 	"go/types"
+	"io/fs"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -20,7 +24,7 @@ import (
 
 // translated are the families whose texts are all in the catalogs, by the first
 // word of their files' names. The list only grows.
-var translated = []string{"finish", "mistake"}
+var translated = []string{"counts", "even", "finish", "line", "mistake", "name", "option", "own", "set"}
 
 // undeclared are the families whose declarations are not all translated yet. The
 // list only shrinks.
@@ -40,9 +44,10 @@ var readSource = sync.OnceValues(func() (source, error) {
 	}
 	s := source{list, map[words.Key][]token.Position{}}
 	for _, p := range list {
+		ones := onesOf(p)
 		for e, v := range p.TypesInfo.Types {
 			named, ok := types.Unalias(v.Type).(*types.Named)
-			if !ok || v.Value == nil || named.Obj().Name() != "Key" || named.Obj().Pkg() == nil || named.Obj().Pkg().Path() != "countwright/commands/words" {
+			if !ok || v.Value == nil || named.Obj().Name() != "Key" || named.Obj().Pkg() == nil || named.Obj().Pkg().Path() != "countwright/commands/words" || ones[e] {
 				continue
 			}
 			key := words.Key(constant.StringVal(v.Value))
@@ -51,6 +56,23 @@ var readSource = sync.OnceValues(func() (source, error) {
 	}
 	return s, nil
 })
+
+// onesOf are the texts for a count of one, which stand in the catalogs as forms
+// of those for many.
+func onesOf(p *packages.Package) map[ast.Expr]bool {
+	ones := map[ast.Expr]bool{}
+	for _, file := range p.Syntax {
+		ast.Inspect(file, func(n ast.Node) bool {
+			if call, ok := n.(*ast.CallExpr); ok && len(call.Args) > 2 {
+				if f, ok := call.Fun.(*ast.SelectorExpr); ok && f.Sel.Name == "Count" {
+					ones[call.Args[1]] = true
+				}
+			}
+			return true
+		})
+	}
+	return ones
+}
 
 func sourceOf(t *testing.T) source {
 	t.Helper()
@@ -76,7 +98,37 @@ func family(path string) string {
 }
 
 func isTranslated(at token.Position) bool {
-	return filepath.Base(filepath.Dir(at.Filename)) == "commands" && slices.Contains(translated, family(at.Filename))
+	folder := filepath.Base(filepath.Dir(at.Filename))
+	return folder != "commands" || slices.Contains(translated, family(at.Filename))
+}
+
+// calcTexts are the texts of package calc, whose errors and entries are said
+// through the catalogs, too.
+func calcTexts(t *testing.T) map[words.Key]bool {
+	t.Helper()
+	texts := map[words.Key]bool{}
+	err := filepath.WalkDir("../calc", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+		if err != nil {
+			return err
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+				if text, err := strconv.Unquote(lit.Value); err == nil {
+					texts[words.Key(text)] = true
+				}
+			}
+			return true
+		})
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return texts
 }
 
 // bare are keys that hold no words: they are the same in every language.
@@ -114,16 +166,16 @@ var asTheyAre = []string{"US", "UK", "cm", "English", "Deutsch", "Nederlands", "
 
 // TestTranslated finds texts of translated families that a catalog lacks.
 func TestTranslated(t *testing.T) {
-	lacking := map[string]int{}
+	var lacking []string
 	check := func(key words.Key, where string) {
-		if bare.MatchString(string(key)) {
-			return
-		}
+		var in []string
 		for _, l := range words.Languages {
-			if !words.For(l.Code).Has(key) {
-				lacking[l.Code]++
-				t.Errorf("%s: %s lacks %q", where, l.Code, key)
+			if !bare.MatchString(string(key)) && !words.For(l.Code).Has(key) {
+				in = append(in, l.Code)
 			}
+		}
+		if len(in) > 0 {
+			lacking = append(lacking, fmt.Sprintf("%s: %q is not in %s", where, key, strings.Join(in, ", ")))
 		}
 	}
 	for key, places := range sourceOf(t).keys {
@@ -136,15 +188,18 @@ func TestTranslated(t *testing.T) {
 			check(key, "declaration of /"+family)
 		}
 	}
-	t.Log(lacking)
+	sort.Strings(lacking)
+	for _, l := range lacking {
+		t.Error(l)
+	}
 }
 
 // TestUsed finds entries of the catalogs that nothing says.
 func TestUsed(t *testing.T) {
-	said, inDeclarations := sourceOf(t).keys, declared()
+	said, inDeclarations, inCalc := sourceOf(t).keys, declared(), calcTexts(t)
 	var unused []string
 	for _, key := range words.Keys() {
-		if _, ok := inDeclarations[key]; !ok && len(said[key]) == 0 {
+		if _, ok := inDeclarations[key]; !ok && len(said[key]) == 0 && !inCalc[key] {
 			unused = append(unused, string(key))
 		}
 	}
@@ -154,16 +209,24 @@ func TestUsed(t *testing.T) {
 	}
 }
 
+// spoken are fields of replies that hold what is said, be it one word.
+var spoken = []string{"Title", "Label", "Text", "Value", "Hint", "Alt"}
+
+var anyWord = regexp.MustCompile(`\pL{2,}`)
+
 var prose = regexp.MustCompile(`\pL{2,} \p{Ll}{2,}`)
 
 // TestNoBareProse finds sentences in translated families that are not Keys and
 // so could never be said in another language.
 func TestNoBareProse(t *testing.T) {
 	s, ours := sourceOf(t), declared()
+	for _, path := range All(Services{}, nil).Paths() {
+		ours[words.Key(path)] = path
+	}
 	for _, p := range s.packages {
 		for _, file := range p.Syntax {
 			at := p.Fset.Position(file.Pos())
-			if !isTranslated(at) {
+			if !isTranslated(at) || p.PkgPath != "countwright/commands" {
 				continue
 			}
 			ast.Inspect(file, func(n ast.Node) bool {
@@ -172,7 +235,12 @@ func TestNoBareProse(t *testing.T) {
 					return !forOurselves(n)
 				case *ast.ImportSpec, *ast.KeyValueExpr:
 					if kv, ok := n.(*ast.KeyValueExpr); ok {
-						if name, ok := kv.Key.(*ast.Ident); ok && (name.Name == "Examples" || name.Name == "Example") {
+						name, _ := kv.Key.(*ast.Ident)
+						if name != nil && (name.Name == "Examples" || name.Name == "Example") {
+							return false
+						}
+						if lit, ok := kv.Value.(*ast.BasicLit); ok && name != nil && slices.Contains(spoken, name.Name) && anyWord.MatchString(lit.Value) && p.TypesInfo.Types[lit].Type.String() == "string" {
+							t.Errorf("%s: %s is not a Key", p.Fset.Position(lit.Pos()), lit.Value)
 							return false
 						}
 					}
@@ -199,6 +267,9 @@ func forOurselves(c *ast.CallExpr) bool {
 	case *ast.Ident:
 		return f.Name == "panic"
 	case *ast.SelectorExpr:
+		if slices.Contains([]string{"Like", "Error", "Warn", "Info", "Debug"}, f.Sel.Name) {
+			return true // an example value; a log's line
+		}
 		on, _ := f.X.(*ast.Ident)
 		if on == nil {
 			return false

@@ -2,19 +2,21 @@ package commands
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // RunLine answers a command line. The call says who asks, where and when; its
 // path comes from the line, and its inputs are the line's and those already in
 // it (a form's fields, a file), which win.
 func (s *Set) RunLine(ctx context.Context, call Call, line string) reply.Reply {
-	path, inputs, err := ParseLine(line, s)
+	path, inputs, err := s.Parse(ctx, call, line)
 	call.Path = path
 	if err != nil {
 		return s.Fail(path, call, err)
@@ -26,6 +28,16 @@ func (s *Set) RunLine(ctx context.Context, call Call, line string) reply.Reply {
 	return s.Run(ctx, call)
 }
 
+// Parse reads a line as ParseLine does. Commands and options may also have the
+// names that they have in the language of who asks.
+func (s *Set) Parse(ctx context.Context, call Call, line string) (path string, inputs map[string]Input, err error) {
+	settings, err := s.services.settings(ctx, call.Member)
+	if err != nil {
+		return "", nil, fmt.Errorf("read settings: %w", err)
+	}
+	return parsed(lineReader{s, call.printer(settings)}, line)
+}
+
 // ParseLine reads a command line such as
 //
 //	/gauge swatch width:42 1/2 in name:"my best, so far"
@@ -35,32 +47,95 @@ func (s *Set) RunLine(ctx context.Context, call Call, line string) reply.Reply {
 // stand for a quote, a backslash and a new line. Every error is a Mistake; the
 // path is returned with it where it was understood.
 func ParseLine(line string, set *Set) (path string, inputs map[string]Input, err error) {
-	c, rest, err := set.command(strings.TrimSpace(line))
+	return parsed(lineReader{set: set}, line)
+}
+
+// lineReader reads lines whose names are English or in another language.
+type lineReader struct {
+	set   *Set
+	names words.Printer
+}
+
+// part is one option of a line.
+type part struct {
+	spec  Spec
+	value string
+	raw   string // the value as it was written
+}
+
+func parsed(in lineReader, line string) (path string, inputs map[string]Input, err error) {
+	c, parts, err := in.parts(line)
+	if c != nil {
+		path = c.Path()
+	}
 	if err != nil {
-		return "", nil, err
+		return path, nil, err
 	}
 	inputs = map[string]Input{}
+	for _, p := range parts {
+		inputs[p.spec.Name] = Input{Text: p.value}
+	}
+	return path, inputs, nil
+}
+
+// parts reads a line's options in their order. The command is returned with an
+// error where it was understood.
+func (l lineReader) parts(line string) (*Command, []part, error) {
+	c, rest, err := l.command(strings.TrimSpace(line))
+	if err != nil {
+		return nil, nil, err
+	}
+	var parts []part
 	for rest != "" {
 		name, ok := leadingName(rest)
 		if !ok {
-			return c.Path(), nil, &Mistake{Message: "options are written name:value, and %q is not", Args: []any{shorten(rest)}}
+			return c, nil, &Mistake{Message: "options are written name:value, and %q is not", Args: []any{shorten(rest)}}
 		}
-		o, known := c.Option(strings.ToLower(name))
+		o, known := l.option(c, name)
 		if !known {
-			return c.Path(), nil, unknownOption(c, name)
+			return c, nil, unknownOption(l.names, c, name)
 		}
 		spec := o.Spec()
-		if _, twice := inputs[spec.Name]; twice {
-			return c.Path(), nil, &Mistake{Option: spec.Name, Message: "it is given twice"}
+		if slices.ContainsFunc(parts, func(p part) bool { return p.spec.Name == spec.Name }) {
+			return c, nil, &Mistake{Option: spec.Name, Message: "it is given twice"}
 		}
+		from := strings.TrimLeftFunc(rest[len(name)+1:], unicode.IsSpace)
 		var value string
-		value, rest, err = lineValue(c, spec, strings.TrimLeftFunc(rest[len(name)+1:], unicode.IsSpace))
+		value, rest, err = l.value(c, spec, from)
 		if err != nil {
-			return c.Path(), nil, err
+			return c, nil, err
 		}
-		inputs[spec.Name] = Input{Text: value}
+		parts = append(parts, part{spec, value, strings.TrimSpace(from[:len(from)-len(rest)])})
 	}
-	return c.Path(), inputs, nil
+	return c, parts, nil
+}
+
+// option finds an option by its English name or that of the reader's language.
+func (l lineReader) option(c *Command, name string) (Option, bool) {
+	name = strings.ToLower(name)
+	if o, known := c.Option(name); known {
+		return o, true
+	}
+	for _, o := range c.Options {
+		if !l.names.English() && c.OptionIn(l.names, o.Spec().Name) == name {
+			return o, true
+		}
+	}
+	return nil, false
+}
+
+// lineIn writes a line that ParseLine reads with the names of a language; one
+// that it can't read stays as it is.
+func (s *Set) lineIn(p words.Printer, line string) string {
+	c, parts, err := lineReader{set: s}.parts(line)
+	if err != nil {
+		return line
+	}
+	said := "/" + c.PathIn(p)
+	for _, o := range parts {
+		said += " " + c.OptionIn(p, o.spec.Name) + ":" + o.raw
+	}
+	return said
 }
 
 // Line writes the line that ParseLine reads as this path and these inputs, the
@@ -83,26 +158,28 @@ func Line(path string, inputs map[string]Input) string {
 }
 
 // command finds the command at the start of a line and what follows it.
-func (s *Set) command(line string) (*Command, string, error) {
+func (l lineReader) command(line string) (*Command, string, error) {
 	first, rest := cutWord(strings.TrimPrefix(line, "/"))
 	first = strings.ToLower(first)
 	if first == "" {
 		return nil, "", Mistaken("/help", "the line is empty; it starts with a command")
 	}
-	if c, ok := s.byPath[first]; ok {
-		return c, rest, nil
-	}
-	for _, family := range s.Commands {
-		if family.Name != first {
+	for _, c := range l.set.Commands {
+		if first != c.Name && first != c.NameIn(l.names) {
 			continue
 		}
-		second, rest := cutWord(rest)
-		if c, ok := s.byPath[first+" "+strings.ToLower(second)]; ok {
+		if len(c.Sub) == 0 {
 			return c, rest, nil
 		}
-		return nil, "", unknownSub(family, second)
+		second, rest := cutWord(rest)
+		for _, sub := range c.Sub {
+			if name := strings.ToLower(second); name == sub.Name || name == sub.NameIn(l.names) {
+				return sub, rest, nil
+			}
+		}
+		return nil, "", unknownSub(c, second)
 	}
-	return nil, "", s.unknown(first)
+	return nil, "", l.set.unknown(first)
 }
 
 func unknownSub(family *Command, typed string) error {
@@ -125,8 +202,8 @@ func unknownSub(family *Command, typed string) error {
 	return Mistaken(example, "there is no /%s %s; there is %s", family.Name, typed, strings.Join(names, ", "))
 }
 
-// lineValue reads one value and returns what follows it.
-func lineValue(c *Command, spec Spec, s string) (value, rest string, err error) {
+// value reads one value and returns what follows it.
+func (l lineReader) value(c *Command, spec Spec, s string) (value, rest string, err error) {
 	if closing, n := quote(s); n > 0 {
 		value, rest, ok := cutQuoted(s[n:], closing)
 		if !ok {
@@ -137,11 +214,11 @@ func lineValue(c *Command, spec Spec, s string) (value, rest string, err error) 
 	for at := 0; at < len(s); {
 		if at == 0 || startsWord(s, at) {
 			if name, ok := leadingName(s[at:]); ok {
-				if _, known := c.Option(strings.ToLower(name)); known {
+				if _, known := l.option(c, name); known {
 					return strings.TrimRightFunc(s[:at], unicode.IsSpace), s[at:], nil
 				}
 				if at > 0 && misspelt(c, spec, name) {
-					return "", "", unknownOption(c, name)
+					return "", "", unknownOption(l.names, c, name)
 				}
 			}
 		}

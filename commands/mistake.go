@@ -71,23 +71,15 @@ func answer(p words.Printer, c *Command, reference string, err error) (reply.Rep
 		if example == "" && c != nil && len(c.Examples) > 0 {
 			example = c.Examples[0]
 		}
-		r := reply.Mistaken(mistake.Option, p.Of(mistake.said()), example, mistake.Parts...)
-		r.Title = p.Say("That did not work")
-		return r, nil
+		return reply.Mistaken(p, mistake.Option, mistake.said(), example, mistake.Parts...), nil
 	case errors.As(err, &refusal):
-		return refused(p, refusal.Message, refusal.Args...), nil
+		return reply.Refused(p, refusal.Message, refusal.Args...), nil
 	case errors.Is(err, context.DeadlineExceeded), errors.Is(err, context.Canceled):
-		r := refused(p, "That took longer than I may take. Try a smaller piece, or try again in a minute.")
+		r := reply.Refused(p, "That took longer than I may take. Try a smaller piece, or try again in a minute.")
 		r.Error.Kind = reply.Late
 		return r, nil
 	}
-	r := refused(p, "Something went wrong on my side, not yours. Nothing was changed. If it happens again, tell your host this reference: %s.", reference)
+	r := reply.Refused(p, "Something went wrong on my side, not yours. Nothing was changed. If it happens again, tell your host this reference: %s.", reference)
 	r.Error.Kind = reply.Fault
 	return r, &Fault{Reference: reference, Err: err}
-}
-
-func refused(p words.Printer, message words.Key, args ...any) reply.Reply {
-	r := reply.Refused(p.Say(message, args...))
-	r.Title = p.Say("Not this time")
-	return r
 }

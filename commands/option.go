@@ -2,13 +2,13 @@ package commands
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"countwright/calc/gauge"
 	"countwright/calc/measure"
+	"countwright/commands/words"
 )
 
 // Kind is how a surface should ask for an option's value.
@@ -122,10 +122,10 @@ func Int(name, short string, min, max int) *Opt[int] {
 		text := strings.TrimSpace(in.Text)
 		n, err := strconv.Atoi(strings.TrimPrefix(text, "+"))
 		if err != nil {
-			return 0, fmt.Errorf("%q is not a whole number; it takes %d to %d", text, min, max)
+			return 0, words.Say("%q is not a whole number; it takes %d to %d", text, min, max)
 		}
 		if n < min || n > max {
-			return 0, fmt.Errorf("%d is outside what it takes: %d to %d", n, min, max)
+			return 0, words.Say("%d is outside what it takes: %d to %d", n, min, max)
 		}
 		return n, nil
 	}
@@ -140,10 +140,10 @@ func Number(name, short string, min, max float64) *Opt[float64] {
 		text := strings.TrimSpace(in.Text)
 		n, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 		if err != nil || math.IsNaN(n) || math.IsInf(n, 0) {
-			return 0, fmt.Errorf("%q is not a number; it takes %g to %g", text, min, max)
+			return 0, words.Say("%q is not a number; it takes %g to %g", text, min, max)
 		}
 		if n < min || n > max {
-			return 0, fmt.Errorf("%g is outside what it takes: %g to %g", n, min, max)
+			return 0, words.Say("%g is outside what it takes: %g to %g", n, min, max)
 		}
 		return n, nil
 	}
@@ -156,10 +156,10 @@ func Words(name, short string, length int) *Opt[string] {
 	o.parse = func(in Input, _ Settings) (string, error) {
 		text := strings.TrimSpace(in.Text)
 		if text == "" {
-			return "", fmt.Errorf("it is empty")
+			return "", words.Say("it is empty")
 		}
 		if n := len([]rune(text)); n > length {
-			return "", fmt.Errorf("it has %d characters; %d are allowed", n, length)
+			return "", words.Say("it has %d characters; %d are allowed", n, length)
 		}
 		return text, nil
 	}
@@ -180,7 +180,7 @@ func OneOf(name, short string, values ...string) *Opt[string] {
 				return v, nil
 			}
 		}
-		return "", fmt.Errorf("%q is none of %s", text, strings.Join(values, ", "))
+		return "", words.Say("%q is none of %s", text, strings.Join(values, ", "))
 	}
 	return o
 }
@@ -195,7 +195,7 @@ func YesNo(name, short string) *Opt[bool] {
 		case "no", "n", "false", "off", "0":
 			return false, nil
 		}
-		return false, fmt.Errorf("%q is neither yes nor no", in.Text)
+		return false, words.Say("%q is neither yes nor no", in.Text)
 	}
 	return o
 }
@@ -217,7 +217,7 @@ func Length(name, short string, min, max measure.Length) *Opt[measure.Measured] 
 			return m, err
 		}
 		if m.Length < min || m.Length > max {
-			return m, fmt.Errorf("%s is outside what it takes: %s to %s", m.Length.Text(m.Unit), min.Text(m.Unit), max.Text(m.Unit))
+			return m, words.Say("%s is outside what it takes: %s to %s", m.Length.Text(m.Unit), min.Text(m.Unit), max.Text(m.Unit))
 		}
 		return m, nil
 	}
@@ -234,7 +234,7 @@ func Upload(name, short string, size int64, endings ...string) *Opt[*Attachment]
 	o := &Opt[*Attachment]{spec: Spec{Name: name, Short: short, Kind: File, Example: "pattern" + endings[0]}}
 	o.parse = func(in Input, _ Settings) (*Attachment, error) {
 		if in.File == nil {
-			return nil, fmt.Errorf("%q is not a file that can be read", in.Text)
+			return nil, words.Say("%q is not a file that can be read", in.Text)
 		}
 		lower := strings.ToLower(in.File.Name)
 		for _, e := range endings {
@@ -242,11 +242,11 @@ func Upload(name, short string, size int64, endings ...string) *Opt[*Attachment]
 				continue
 			}
 			if in.File.Size > size {
-				return nil, fmt.Errorf("the file has %d KB; %d KB are allowed", (in.File.Size+1023)/1024, size/1024)
+				return nil, words.Say("the file has %d KB; %d KB are allowed", (in.File.Size+1023)/1024, size/1024)
 			}
 			return in.File, nil
 		}
-		return nil, fmt.Errorf("%s does not end in %s", in.File.Name, strings.Join(endings, ", "))
+		return nil, words.Say("%s does not end in %s", in.File.Name, strings.Join(endings, ", "))
 	}
 	return o
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"countwright/calc/gauge"
+	"countwright/commands/words"
 )
 
 // ownGauge is the gauge that an answer is for, and where it comes from.
@@ -16,11 +17,11 @@ type ownGauge struct {
 
 // note names the swatch in a sentence that follows another; empty where the
 // member gave the gauge herself.
-func (o ownGauge) note() string {
+func (o ownGauge) note() words.Message {
 	if o.swatch == nil {
-		return ""
+		return words.Message{}
 	}
-	return fmt.Sprintf(" (From your swatch “%s”.)", o.swatch.Name)
+	return words.Say(" (From your swatch “%s”.)", o.swatch.Name)
 }
 
 // gaugeOrSwatch reads the gauge that a line gives, else the swatch that it
@@ -50,13 +51,13 @@ func gaugeOrSwatch(ctx context.Context, s Services, r Request, given *Opt[gauge.
 		}
 		names = append(names, sw.Name)
 	}
-	message := "you have no swatch of that name, and no other; record one with /gauge swatch"
-	example := "/gauge swatch stitches:21 rows:15 width:15 cm"
+	m := &Mistake{Option: named.spec.Name, Message: "you have no swatch of that name, and no other; record one with /gauge swatch",
+		Example: "/gauge swatch stitches:21 rows:15 width:15 cm"}
 	if len(names) > 0 {
-		message = "you have no swatch of that name; you have " + strings.Join(names, ", ")
-		example = named.spec.Name + ":" + names[0]
+		m.say("you have no swatch of that name; you have %s", strings.Join(names, ", "))
+		m.Example = named.spec.Name + ":" + names[0]
 	}
-	return ownGauge{}, &Mistake{Option: named.spec.Name, Message: "%s", Args: []any{message}, Example: example}
+	return ownGauge{}, m
 }
 
 func fromSwatch(sw gauge.Swatch) (ownGauge, error) {

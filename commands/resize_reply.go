@@ -105,6 +105,14 @@ func (a *resized) facts(amount yarn.Amount) reply.Block {
 	return reply.Fields{Items: items}
 }
 
+// count says a number of things: "1 increase", "14 increases".
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
 func plural(n int, one, many string) string {
 	if n == 1 {
 		return one

@@ -97,7 +97,7 @@ func (s *Set) Run(ctx context.Context, call Call) (r reply.Reply) {
 	if command.Private {
 		r.Private = true
 	}
-	return finished(said, r)
+	return s.finished(said, command, r)
 }
 
 // Complete offers values for an option while the member types: its choices or
@@ -150,7 +150,7 @@ func readCall(c *Command, call Call, settings Settings) (Request, error) {
 	r := Request{Call: call, Printer: call.printer(settings), Settings: settings, command: c, values: map[string]any{}}
 	for name := range call.Inputs {
 		if _, ok := c.Option(name); !ok {
-			return r, unknownOption(c, name)
+			return r, unknownOption(r.Printer, c, name)
 		}
 	}
 	for _, o := range c.Options {
@@ -193,7 +193,7 @@ func (s *Set) fail(said words.Printer, c *Command, call Call, err error) reply.R
 	if fault != nil {
 		s.log.Error("command failed", "reference", fault.Reference, "command", call.Path, "error", fault.Err)
 	}
-	return finished(said, r)
+	return s.finished(said, c, r)
 }
 
 // unknown says that there is no such command, with an example of the nearest.
@@ -211,18 +211,22 @@ func (s *Set) unknown(path string) error {
 	return Mistaken("/help", "there is no command /%s", path)
 }
 
-func unknownOption(c *Command, name string) error {
+// unknownOption says what the options are, by the names that the reader knows.
+func unknownOption(said words.Printer, c *Command, name string) error {
 	names := make([]string, 0, len(c.Options))
 	for _, o := range c.Options {
-		names = append(names, o.Spec().Name)
+		names = append(names, c.OptionIn(said, o.Spec().Name))
 	}
 	slices.Sort(names)
-	m := &Mistake{Option: name, Message: "/%s has no option %q; it takes %s", Args: []any{c.Path(), name, strings.Join(names, ", ")}}
-	if near := nearestOption(c, name); near != "" {
-		m.say("/%s has no option %q; did you mean %s? It takes %s", c.Path(), name, near, strings.Join(names, ", "))
-	}
-	if len(names) == 0 {
+	m := &Mistake{Option: name}
+	near := nearest(strings.ToLower(name), names)
+	switch {
+	case len(names) == 0:
 		m.say("/%s takes no options", c.Path())
+	case near != "":
+		m.say("/%s has no option %q; did you mean %s? It takes %s", c.Path(), name, near, strings.Join(names, ", "))
+	default:
+		m.say("/%s has no option %q; it takes %s", c.Path(), name, strings.Join(names, ", "))
 	}
 	return m
 }

@@ -45,8 +45,8 @@ func (f foundSize) reply(r Request) reply.Reply {
 		parts = append(parts, reply.List{Title: fmt.Sprintf("To alter in a pattern of size %s", sizeName(best)), Items: items})
 		if f.own == nil {
 			parts = append(parts, reply.Tip{Text: "With your gauge (gauge:14x10) I say how many rows and stitches that is."})
-		} else if note := f.own.note(); note != "" {
-			parts = append(parts, reply.Text{Text: "Counted at " + f.own.gauge.Text(units) + "." + note})
+		} else if f.own.swatch != nil {
+			parts = append(parts, reply.Text{Text: r.Say("Counted at %s.", f.own.gauge.Text(units)) + r.Of(f.own.note())})
 		}
 	} else if len(best.Differences) > 1 {
 		parts = append(parts, reply.Text{Text: nothingToAlter(best)})

@@ -6,7 +6,6 @@ import (
 
 	"countwright/calc/notation"
 	"countwright/calc/stitch"
-	"countwright/commands/words"
 )
 
 // chosenStitch is the stitch that a row is written in; empty: single crochet.
@@ -66,4 +65,3 @@ func stitchOption(name, short string) *Opt[chosenStitch] {
 }
 
 // stitchCount says a number of stitches: "1 stitch", "42 stitches".
-func stitchCount(n int) words.Message { return words.Count(n, "%d stitch", "%d stitches") }

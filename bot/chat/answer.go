@@ -11,6 +11,7 @@ import (
 
 	"countwright/commands"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // take takes an interaction, from wherever it came, and answers it. It is the
@@ -25,7 +26,7 @@ func (s *Service) take(a ask, unread error) {
 	defer func() {
 		if p := recover(); p != nil {
 			s.log.Error("panic while answering", "reference", a.reference(), "error", fmt.Errorf("%v\n%s", p, debug.Stack()))
-			s.decline(a, "Something went wrong on my side, not yours. If it happens again, tell your host this reference: "+a.reference()+".")
+			s.decline(a, "Something went wrong on my side, not yours. If it happens again, tell your host this reference: %s.", a.reference())
 		}
 	}()
 	switch {
@@ -82,12 +83,12 @@ func (s *Service) age(a ask) time.Duration {
 
 // decline answers at once, privately, with one sentence; suggestions are
 // declined by offering none.
-func (s *Service) decline(a ask, sentence string) {
+func (s *Service) decline(a ask, sentence words.Key, args ...any) {
 	if a.Type == discordgo.InteractionApplicationCommandAutocomplete {
 		s.suggest(a, nil, false)
 		return
 	}
-	s.respond(a, manner{private: true}, func(context.Context) reply.Reply { return reply.Refused(sentence) })
+	s.respond(a, manner{private: true}, func(context.Context) reply.Reply { return reply.Refused(a.words(), sentence, args...) })
 }
 
 // answer finds out what an interaction asks for and answers it.

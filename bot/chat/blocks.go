@@ -1,6 +1,7 @@
 package chat
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"github.com/mattn/go-runewidth"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // phone is how many columns of a code block fit a narrow phone before its
@@ -43,7 +45,7 @@ func (p passage) whole() string { return p.text(len(p.lines)) }
 
 // passageOf puts a block in words. Pictures and files are attached instead and
 // give none.
-func passageOf(b reply.Block) (passage, error) {
+func passageOf(said words.Printer, b reply.Block) (passage, error) {
 	switch b := b.(type) {
 	case reply.Text:
 		return passage{lines: strings.Split(escape(b.Text), "\n")}, nil
@@ -70,9 +72,9 @@ func passageOf(b reply.Block) (passage, error) {
 	case reply.Rows:
 		return passage{title: boldTitle(b.Title), lines: strings.Split(verbatim(strings.Join(b.Lines, "\n")), "\n"), fenced: true}, nil
 	case reply.Caution:
-		return passage{lines: []string{"⚠️ **Caution:** " + inline(b.Text)}, keep: true}, nil
+		return passage{lines: []string{"⚠️ **" + said.Say("Caution:") + "** " + inline(b.Text)}, keep: true}, nil
 	case reply.Tip:
-		return passage{lines: []string{"💡 **Tip:** " + inline(b.Text)}}, nil
+		return passage{lines: []string{"💡 **" + said.Say("Tip:") + "** " + inline(b.Text)}}, nil
 	case reply.Picture, reply.File:
 		return passage{}, nil
 	}
@@ -80,13 +82,13 @@ func passageOf(b reply.Block) (passage, error) {
 }
 
 // errorPassage tells what kept a reply from answering.
-func errorPassage(e *reply.Error) passage {
+func errorPassage(said words.Printer, e *reply.Error) passage {
 	p := passage{lines: []string{escape(e.Message)}, keep: true}
 	if e.Option != "" {
-		p.lines[0] = code(e.Option) + ": " + p.lines[0]
+		p.lines[0] = code(cmp.Or(e.Named, e.Option)) + ": " + p.lines[0]
 	}
 	if e.Example != "" {
-		p.lines = append(p.lines, "For example: "+code(e.Example))
+		p.lines = append(p.lines, said.Say("For example:")+" "+code(e.Example))
 	}
 	return p
 }

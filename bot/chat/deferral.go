@@ -59,9 +59,9 @@ func (s *Service) respond(a ask, how manner, work func(context.Context) reply.Re
 			s.measures.answered(r.Command, "form", time.Since(a.came))
 			return
 		}
-		r = reply.Reply{Command: r.Command, Title: r.Form.Title, Private: r.Private,
-			Parts:   []reply.Block{reply.Text{Text: "There is a form to fill in: tap the button to open it."}},
-			Actions: []reply.Action{reply.Button{Label: "Open the form", Line: how.reopen()}}}
+		r = reply.Reply{Words: r.Words, Command: r.Command, Title: r.Form.Title, Private: r.Private,
+			Parts:   []reply.Block{reply.Text{Text: r.Words.Say("There is a form to fill in: tap the button to open it.")}},
+			Actions: []reply.Action{reply.Button{Label: r.Words.Say("Open the form"), Line: how.reopen()}}}
 	}
 	r.Private = r.Private || how.private
 	if err == nil {
@@ -69,7 +69,7 @@ func (s *Service) respond(a ask, how manner, work func(context.Context) reply.Re
 	}
 	if err != nil && worthAnother(err) {
 		log.Error("reply not taken", "command", r.Command, "error", err)
-		err = d.deliver(reply.Refused("Something went wrong on my side, not yours: my answer could not be shown. Please tell your host."))
+		err = d.deliver(reply.Refused(r.Words, "Something went wrong on my side, not yours: my answer could not be shown. Please tell your host."))
 	}
 	took := time.Since(a.came)
 	if err != nil {

@@ -9,6 +9,7 @@ import (
 
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // The service's limits of a message.
@@ -85,9 +86,9 @@ func compose(r reply.Reply, fileLimit int64) (message, error) {
 	var spare []string
 	m.Components, spare = componentsOf(r.Actions)
 	if len(spare) > 0 {
-		passages = append(passages, passage{title: "**You can also type:**", lines: spare})
+		passages = append(passages, passage{title: "**" + r.Words.Say("You can also type:") + "**", lines: spare})
 	}
-	parcel := parcel{fileLimit: fileLimit, room: mostUpload - textReserve}
+	parcel := parcel{words: r.Words, fileLimit: fileLimit, room: mostUpload - textReserve}
 	if err := parcel.pack(r); err != nil {
 		return message{}, err
 	}
@@ -100,7 +101,7 @@ func compose(r reply.Reply, fileLimit int64) (message, error) {
 	}
 	name := fileName("countwright-"+r.Command, ".txt")
 	var whole bool
-	m.Content, whole = fit(title, passages, "✂️ Shortened here: the whole answer is attached as "+code(name)+".", mostContent)
+	m.Content, whole = fit(title, passages, "✂️ "+r.Words.Say("Shortened here: the whole answer is attached as %s.", code(name)), mostContent)
 	if !whole {
 		text, err := reply.Plain(r)
 		if err != nil {
@@ -131,10 +132,10 @@ func passagesOf(r reply.Reply) ([]passage, error) {
 		passages = append(passages, passage{lines: []string{strings.TrimSpace(line.String())}, keep: true})
 	}
 	if r.Error != nil {
-		passages = append(passages, errorPassage(r.Error))
+		passages = append(passages, errorPassage(r.Words, r.Error))
 	}
 	for _, b := range r.Parts {
-		p, err := passageOf(b)
+		p, err := passageOf(r.Words, b)
 		if err != nil {
 			return nil, err
 		}
@@ -147,6 +148,7 @@ func passagesOf(r reply.Reply) ([]passage, error) {
 
 // parcel collects the files of a message within the limits.
 type parcel struct {
+	words           words.Printer
 	fileLimit, room int64
 	uploads         []upload
 	left            []string // what was left out and why
@@ -172,11 +174,11 @@ func (p *parcel) add(u upload) {
 	size := int64(len(u.body))
 	switch {
 	case len(p.uploads) >= mostFiles-1: // one place is kept for the whole text
-		p.left = append(p.left, code(u.name)+" is left out: there is no room for more files.")
+		p.left = append(p.left, p.words.Say("%s is left out: there is no room for more files.", code(u.name)))
 	case size > p.fileLimit:
-		p.left = append(p.left, fmt.Sprintf("%s is left out: it has %d KB, and this place takes %d KB a file.", code(u.name), size>>10, p.fileLimit>>10))
+		p.left = append(p.left, p.words.Say("%s is left out: it has %d KB, and this place takes %d KB a file.", code(u.name), size>>10, p.fileLimit>>10))
 	case size > p.room:
-		p.left = append(p.left, code(u.name)+" is left out: the files together are too large for a message.")
+		p.left = append(p.left, p.words.Say("%s is left out: the files together are too large for a message.", code(u.name)))
 	default:
 		for slices.ContainsFunc(p.uploads, func(v upload) bool { return v.name == u.name }) {
 			u.name = "2-" + u.name

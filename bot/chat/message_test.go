@@ -11,6 +11,7 @@ import (
 	"countwright/bot/chat/loopback"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func drawing() *picture.Drawing {
@@ -82,7 +83,7 @@ func TestCompose(t *testing.T) {
 }
 
 func TestComposeMistake(t *testing.T) {
-	m, err := compose(reply.Mistaken("increase", "*14* is too many", "/even shape stitches:87 increase:`1`"), 0)
+	m, err := compose(reply.Mistaken(words.Printer{}, "increase", words.Say("*14* is too many"), "/even shape stitches:87 increase:`1`"), 0)
 	want := "### That did not work\n\n`increase`: \\*14\\* is too many\nFor example: `/even shape stitches:87 increase:'1'`"
 	if err != nil || m.Content != want {
 		t.Errorf("got %q, %v", m.Content, err)

@@ -11,6 +11,7 @@ import (
 	"github.com/bwmarrin/discordgo"
 
 	"countwright/commands"
+	"countwright/commands/words"
 )
 
 // ask is an interaction as it came: who wants what, and how to answer.
@@ -48,15 +49,24 @@ func askOf(decoded any, raw []byte, came time.Time) (ask, error) {
 	return a, nil
 }
 
+// serverLocale is the server's own language; empty in a direct message.
+func (a ask) serverLocale() string {
+	if a.GuildLocale == nil {
+		return ""
+	}
+	return string(*a.GuildLocale)
+}
+
+// words says what is said before a member's settings are known.
+func (a ask) words() words.Printer { return words.For(string(a.Locale), a.serverLocale()) }
+
 // call begins a call with who asks, where and when.
 func (s *Service) call(a ask) commands.Call {
 	c := commands.Call{
 		ID: a.ID, Server: a.GuildID, Channel: a.ChannelID, Locale: string(a.Locale), Now: s.options.Now(),
 		Inputs: map[string]commands.Input{},
 	}
-	if a.GuildLocale != nil {
-		c.ServerLocale = string(*a.GuildLocale)
-	}
+	c.ServerLocale = a.serverLocale()
 	user := a.User
 	if a.Member != nil && a.Member.User != nil {
 		user = a.Member.User

@@ -14,6 +14,7 @@ import (
 
 	"countwright/commands"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // Room is one practice room. Fill in the exported fields, then Run.
@@ -97,7 +98,7 @@ func (r *Room) answer(ctx context.Context, m commands.Member, line string) error
 		ID:     fmt.Sprintf("room-%d-%d", r.Clock.Now().UnixNano(), r.calls),
 		Member: m, Server: server, Channel: channel, Host: m.ID == Host.ID, Now: r.Clock.Now(),
 	}
-	path, inputs, err := commands.ParseLine(line, r.Set)
+	path, inputs, err := r.Set.Parse(ctx, call, line)
 	if err == nil {
 		call.Inputs, err = attach(r.Set, path, inputs)
 	}
@@ -166,7 +167,7 @@ func (r *Room) say(format string, args ...any) error {
 
 // problem shows a mistake in a line about the room itself.
 func (r *Room) problem(message, example string) error {
-	return r.show(reply.Mistaken("", message, example))
+	return r.show(reply.Mistaken(words.Printer{}, "", words.Say("%s", message), example))
 }
 
 // Clock is the room's clock: the real one, moved.

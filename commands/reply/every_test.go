@@ -2,6 +2,7 @@ package reply
 
 import (
 	"countwright/commands/picture"
+	"countwright/commands/words"
 )
 
 // every is a reply with every block and action on it.
@@ -33,7 +34,7 @@ func every() Reply {
 
 // mistaken is the reply to a mistake, as the set of commands makes it.
 func mistaken() Reply {
-	r := Mistaken("stitches", "“many” is not a number; it takes a whole number from 1 to 5000.", "/even shape stitches:87 increase:14", Tip{"Count the row twice."})
+	r := Mistaken(words.Printer{}, "stitches", words.Say("“many” is not a number; it takes a whole number from 1 to 5000."), "/even shape stitches:87 increase:14", Tip{"Count the row twice."})
 	r.Command = "even shape"
 	return r
 }

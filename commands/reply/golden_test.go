@@ -2,6 +2,7 @@ package reply
 
 import (
 	"bytes"
+	"countwright/commands/words"
 	"encoding/json"
 	"flag"
 	"os"
@@ -18,7 +19,7 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 
 // Every reply on every surface: testdata shows them side by side.
 func TestSurfaces(t *testing.T) {
-	for name, r := range map[string]Reply{"every": every(), "mistake": mistaken(), "refusal": Refused("This is for hosts. Ask one of them."), "form": asking(), "sly": sly(), "empty": {}} {
+	for name, r := range map[string]Reply{"every": every(), "mistake": mistaken(), "refusal": Refused(words.Printer{}, "This is for hosts. Ask one of them."), "form": asking(), "sly": sly(), "empty": {}} {
 		t.Run(name, func(t *testing.T) {
 			surfaces := txtar.Archive{Comment: []byte("One reply on every surface; go test ./commands/reply -update rewrites this file.\n")}
 			add := func(surface, text string, err error) {

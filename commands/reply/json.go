@@ -37,6 +37,7 @@ type answer struct {
 
 type refusal struct {
 	Option  string `json:"option"`
+	Named   string `json:"-"`
 	Message string `json:"message"`
 	Example string `json:"example"`
 	Kind    Kind   `json:"-"`

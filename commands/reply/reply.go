@@ -25,6 +25,7 @@ type Reply struct {
 // Error is a mistake or a refusal as shown.
 type Error struct {
 	Option  string `json:"option,omitempty"`  // the option at fault; empty: none in particular
+	Named   string `json:"-"`                 // its name as the reader knows it; empty: Option
 	Message string `json:"message"`           // what was wrong and what is allowed
 	Example string `json:"example,omitempty"` // what works
 	Kind    Kind   `json:"-"`                 // whose it is, for those who count
@@ -148,13 +149,14 @@ type Blank struct {
 
 // Mistaken makes the reply to a mistake of the member's: private, with an
 // example that works.
-func Mistaken(option, message, example string, parts ...Block) Reply {
-	r := Reply{Title: "That did not work", Private: true, Error: &Error{Option: option, Message: message, Example: example, Kind: Mistake}}
-	r.Parts = parts
-	return r
+func Mistaken(p words.Printer, option string, message words.Message, example string, parts ...Block) Reply {
+	return Reply{
+		Words: p, Title: p.Say("That did not work"), Private: true, Parts: parts,
+		Error: &Error{Option: option, Message: p.Of(message), Example: example, Kind: Mistake},
+	}
 }
 
 // Refused makes the reply to something that can't be: private.
-func Refused(message string) Reply {
-	return Reply{Title: "Not this time", Private: true, Error: &Error{Message: message, Kind: Refusal}}
+func Refused(p words.Printer, message words.Key, args ...any) Reply {
+	return Reply{Words: p, Title: p.Say("Not this time"), Private: true, Error: &Error{Message: p.Say(message, args...), Kind: Refusal}}
 }

@@ -1,9 +1,12 @@
 package reply
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
+
+	"countwright/commands/words"
 )
 
 // TerminalOptions says how Terminal prints.
@@ -37,6 +40,7 @@ func Plain(r Reply) (string, error) {
 // page is a text in the making.
 type page struct {
 	strings.Builder
+	words   words.Printer
 	width   int
 	colour  bool
 	actions bool
@@ -44,6 +48,7 @@ type page struct {
 }
 
 func printed(r Reply, p *page) (string, error) {
+	p.words = r.Words
 	p.heading(r)
 	if r.Error != nil {
 		p.error(r.Error)
@@ -60,7 +65,7 @@ func printed(r Reply, p *page) (string, error) {
 	}
 	if p.actions && len(r.Actions) > 0 {
 		p.gap()
-		p.line(p.bold("Next:"))
+		p.line(p.bold(p.words.Say("Next:")))
 		for _, a := range r.Actions {
 			if err := p.action(a); err != nil {
 				return "", err
@@ -125,7 +130,7 @@ func (p *page) heading(r Reply) {
 		p.line(p.tint(aside, strings.Repeat("─", longest)))
 	}
 	if r.Private && p.actions {
-		p.line(p.tint(aside, "(only you can see this)"))
+		p.line(p.tint(aside, p.words.Say("(only you can see this)")))
 	}
 }
 
@@ -133,11 +138,11 @@ func (p *page) error(e *Error) {
 	p.gap()
 	lead := ""
 	if e.Option != "" {
-		lead = oneLine(e.Option) + ": "
+		lead = oneLine(cmp.Or(e.Named, e.Option)) + ": "
 	}
 	p.hang(lead, wrong, e.Message)
 	if e.Example != "" { // whole, so that it can be copied
-		p.line(p.bold("For example: ") + oneLine(e.Example))
+		p.line(p.bold(p.words.Say("For example:")+" ") + oneLine(e.Example))
 	}
 }
 
@@ -166,14 +171,14 @@ func (p *page) block(b Block) error {
 			p.line("  " + strings.ReplaceAll(Visible(l), "\n", "\n  "))
 		}
 	case Caution:
-		p.hang("Caution: ", warning, b.Text)
+		p.hang(p.words.Say("Caution:")+" ", warning, b.Text)
 	case Tip:
-		p.hang("Tip: ", advice, b.Text)
+		p.hang(p.words.Say("Tip:")+" ", advice, b.Text)
 	case Picture:
-		p.attached("Picture", b, b.Name)
+		p.attached("Picture:", b, b.Name)
 		p.hang("  ", "", b.Alt)
 	case File:
-		p.attached("File", b, b.Name)
+		p.attached("File:", b, b.Name)
 		if b.Alt != "" {
 			p.hang("  ", "", b.Alt)
 		}
@@ -211,19 +216,19 @@ func (p *page) subtitle(s string) {
 }
 
 // attached prints where a picture or a file is.
-func (p *page) attached(kind string, b Block, name string) {
+func (p *page) attached(kind words.Key, b Block, name string) {
 	place := name
 	if p.saved != nil {
 		if at := p.saved(b); at != "" {
 			place = at
 		}
 	}
-	p.line(p.bold(kind+": ") + oneLine(place))
+	p.line(p.bold(p.words.Say(kind)+" ") + oneLine(place))
 }
 
 func (p *page) form(f *Form) {
 	p.line(p.bold(oneLine(f.Title)))
-	p.line("Send this line, with the parts below filled in:")
+	p.line(p.words.Say("Send this line, with the parts below filled in:"))
 	line := oneLine(f.Line)
 	for _, b := range f.Fields {
 		line += " " + b.Option + `:"…"`
@@ -234,17 +239,17 @@ func (p *page) form(f *Form) {
 		names = max(names, width(b.Option))
 	}
 	for _, b := range f.Fields {
-		limits := "may be left out"
+		limits := []string{p.words.Say("may be left out")}
 		if b.Required {
-			limits = "needed"
+			limits[0] = p.words.Say("needed")
 		}
 		if b.Long {
-			limits += ", several lines"
+			limits = append(limits, p.words.Say("several lines"))
 		}
 		if b.Most > 0 {
-			limits += ", at most " + strconv.Itoa(b.Most) + " characters"
+			limits = append(limits, p.words.Say("at most %d characters", b.Most))
 		}
-		text := oneLine(b.Label) + " (" + limits + ")"
+		text := oneLine(b.Label) + " (" + strings.Join(limits, ", ") + ")"
 		if b.Hint != "" {
 			text += ". " + oneLine(b.Hint)
 		}

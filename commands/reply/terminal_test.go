@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"countwright/commands/words"
 )
 
 var colours = regexp.MustCompile("\x1b\\[[0-9;]+m")
@@ -107,7 +109,7 @@ func TestCopiedLinesStayWhole(t *testing.T) {
 			}
 		}
 	}
-	s, err := Terminal(Mistaken("chest", "too small", line), TerminalOptions{Width: 30})
+	s, err := Terminal(Mistaken(words.Printer{}, "chest", words.Say("too small"), line), TerminalOptions{Width: 30})
 	if err != nil || !strings.Contains(s, line) {
 		t.Errorf("the example was broken (%v) in\n%s", err, s)
 	}

@@ -48,8 +48,8 @@ func (m Message) Error() string { return m.String() }
 // safe for concurrent use.
 type Printer struct{ language *language }
 
-// Say says a text. Values that are Keys, Messages or errors made of Messages
-// are said in the printer's language, too. A text without values is said as it
+// Say says a text. Values that are Keys, Messages, Ordinals or errors made of
+// Messages are said in the printer's language, too. A text without values is said as it
 // stands, percent signs and all.
 func (p Printer) Say(key Key, args ...any) string {
 	return p.print(p.find(key, 0, false), args)
@@ -120,6 +120,8 @@ func (p Printer) print(format string, args []any) string {
 			text = p.Of(a)
 		case error:
 			text = p.Tell(a)
+		case Ordinal:
+			text = p.Ordinal(a)
 		default:
 			continue
 		}
