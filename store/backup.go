@@ -38,14 +38,15 @@ const (
 )
 
 // Backup copies the database into the folder of its [Backups] while it is in
-// use, as of one moment, as countwright-YYYYMMDD-HHMMSS.db (UTC, mode 0600).
+// use, as of one moment, as countwright-YYYYMMDD-HHMMSS.db (UTC, mode 0600): an
+// SQLite file, whatever the engine.
 // The copy is checked and synced before it gets that name. Then the copies
 // that have had their time are dropped. A failed Backup leaves no file.
 func (s *Store) Backup(ctx context.Context) (b Backup, err error) {
 	if err := s.enter(); err != nil {
 		return Backup{}, explain("back up", err)
 	}
-	defer s.leave()
+	s.leave() // it is entered again to copy: a read within a read could wait for itself
 	s.backing.Lock()
 	defer s.backing.Unlock()
 	b, err = s.backup(ctx, s.stamp())
@@ -62,7 +63,7 @@ func (s *Store) backup(ctx context.Context, now time.Time) (Backup, error) {
 	}
 	b := Backup{Path: filepath.Join(folder, now.Format(backupName)), At: now.Truncate(time.Second)}
 	err := replace(b.Path, func(part string) error {
-		if err := copyDatabase(ctx, s.readers, part); err != nil {
+		if err := s.copyOut(ctx, part); err != nil {
 			return err
 		}
 		return inspect(ctx, part)
@@ -139,6 +140,41 @@ func globQuote(path string) string {
 	return strings.NewReplacer(`\`, `\\`, `*`, `\*`, `?`, `\?`, `[`, `\[`).Replace(path)
 }
 
+// copyOut copies the database into a new SQLite file.
+func (s *Store) copyOut(ctx context.Context, file string) error {
+	if s.engine != sqlite {
+		return s.copyRows(ctx, file)
+	}
+	if err := s.enter(); err != nil {
+		return err
+	}
+	defer s.leave()
+	return copyDatabase(ctx, s.readers, file)
+}
+
+// copyRows copies what a server keeps.
+func (s *Store) copyRows(ctx context.Context, file string) error {
+	to, err := Open(ctx, Options{Path: file, Now: s.now})
+	if err != nil {
+		return err
+	}
+	_, err = Copy(ctx, s, to)
+	if err := errors.Join(err, to.Close()); err != nil {
+		return err
+	}
+	return leaveWAL(ctx, file)
+}
+
+// leaveWAL makes a file one that any tool can open, with no log beside it.
+func leaveWAL(ctx context.Context, file string) error {
+	db, err := sql.Open("sqlite3", dsn(file))
+	if err != nil {
+		return err
+	}
+	_, err = db.ExecContext(ctx, "PRAGMA journal_mode = DELETE")
+	return errors.Join(err, db.Close())
+}
+
 // copyDatabase copies in one step. Stepping beside a writer never ends: every
 // commit starts it anew.
 func copyDatabase(ctx context.Context, from *sql.DB, to string) error {
@@ -156,11 +192,10 @@ func copyDatabase(ctx context.Context, from *sql.DB, to string) error {
 	if err != nil {
 		return err
 	}
-	// One file without a write-ahead log beside it, which any tool can open.
-	if _, err := db.ExecContext(ctx, "PRAGMA journal_mode = DELETE"); err != nil {
+	if err := db.Close(); err != nil {
 		return err
 	}
-	return db.Close()
+	return leaveWAL(ctx, to)
 }
 
 func copyPages(target, source *sqlite3.SQLiteConn) error {

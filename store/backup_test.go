@@ -18,7 +18,7 @@ func openWithBackups(t *testing.T, b Backups) (*Store, *clock) {
 	if b.Folder == "" {
 		b.Folder = filepath.Join(t.TempDir(), "backups")
 	}
-	return openWith(t, Options{Path: filepath.Join(t.TempDir(), "test.db"), Now: c.now, Backups: b}), c
+	return openWith(t, Options{Path: place(t), Now: c.now, Backups: b}), c
 }
 
 // names lists the files of a folder.
@@ -203,6 +203,7 @@ func TestBackupAfterTheClockWasSetBack(t *testing.T) {
 
 // A copy that fails its check leaves no file and drops none.
 func TestDamagedDatabaseIsNotBackedUp(t *testing.T) {
+	fileOnly(t)
 	s, c := openWithBackups(t, Backups{Newest: 1})
 	must[Swatch](t)(s.AddSwatch(t.Context(), by("ines"), cotton))
 	good := must[Backup](t)(s.Backup(t.Context()))

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"syscall"
 
+	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/mattn/go-sqlite3"
 )
 
@@ -45,6 +46,10 @@ func kindOf(err error) error {
 	var lite sqlite3.Error
 	if errors.As(err, &lite) {
 		return kindOfSQLite(lite)
+	}
+	var pg *pgconn.PgError
+	if errors.As(err, &pg) {
+		return kindOfPostgres(pg)
 	}
 	switch {
 	case errors.Is(err, sql.ErrNoRows):

@@ -4,9 +4,12 @@ import (
 	"bytes"
 	"database/sql"
 	"errors"
+	"fmt"
+	"net/url"
 	"os"
 	"path/filepath"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -36,7 +39,45 @@ func (c *clock) add(d time.Duration) {
 func open(t testing.TB) (*Store, *clock) {
 	t.Helper()
 	c := &clock{at: day}
-	return openWith(t, Options{Path: filepath.Join(t.TempDir(), "test.db"), Now: c.now}), c
+	return openWith(t, Options{Path: place(t), Now: c.now}), c
+}
+
+// server names the database server on which the tests run as well; "": none.
+var server = os.Getenv("COUNTWRIGHT_POSTGRES")
+
+// place is where a test may keep a database of its own: a file, or a schema on
+// the server that the environment names.
+func place(t testing.TB) string {
+	t.Helper()
+	if server == "" {
+		return filepath.Join(t.TempDir(), "test.db")
+	}
+	db := must[*sql.DB](t)(sql.Open("pgx", server))
+	name := fmt.Sprintf("test_%d_%d", os.Getpid(), schemas.Add(1))
+	if _, err := db.Exec("CREATE SCHEMA " + name); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if _, err := db.Exec("DROP SCHEMA " + name + " CASCADE"); err != nil {
+			t.Error(err)
+		}
+		db.Close()
+	})
+	u := must[*url.URL](t)(url.Parse(server))
+	q := u.Query()
+	q.Set("search_path", name)
+	u.RawQuery = q.Encode()
+	return u.String()
+}
+
+var schemas atomic.Int64
+
+// fileOnly skips a test about SQLite's file.
+func fileOnly(t testing.TB) {
+	t.Helper()
+	if server != "" {
+		t.Skip("this is about a file")
+	}
 }
 
 func openWith(t testing.TB, o Options) *Store {

@@ -53,6 +53,10 @@ func writeOnce[T any](ctx context.Context, s *Store, by By, doing string, apply 
 }
 
 func once[T any](t tx, by By, doing string, apply func(tx) (change[T], error)) (T, error) {
+	if err := t.own(by.Member); err != nil {
+		var none T
+		return none, err
+	}
 	result, err := applied[T](t, by, doing)
 	if !errors.Is(err, ErrNotFound) {
 		return result, err

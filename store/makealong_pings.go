@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"slices"
 	"time"
 )
 
@@ -26,6 +27,11 @@ func (s *Store) TakePings(ctx context.Context, post int64, members []string) ([]
 		err := t.QueryRow(`SELECT makealong FROM makealong_posts WHERE id = ?1`, post).Scan(&along)
 		if along, err = found(along, err, "post %d", post); err != nil {
 			return err
+		}
+		for _, member := range slices.Sorted(slices.Values(members)) { // in one order: two posts never wait for each other
+			if err := t.own(member); err != nil {
+				return err
+			}
 		}
 		for _, member := range members {
 			switch ok, err := takePing(t, along, post, member); {

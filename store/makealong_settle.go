@@ -120,7 +120,7 @@ func (s *Store) settle(ctx context.Context, doing, who string, id int64, state s
 
 // heldPost reads a post; the error is an ErrConflict where who does not hold it.
 func heldPost(t tx, who string, id int64) (Post, error) {
-	p, err := scanPost(t.QueryRow(`SELECT `+postColumns+` FROM makealong_posts WHERE id = ?1`+lockingPost, id))
+	p, err := scanPost(t.QueryRow(`SELECT `+postColumns+` FROM makealong_posts WHERE id = ?1`+t.engine.hold, id))
 	if p, err = found(p, err, "post %d", id); err != nil {
 		return p, err
 	}

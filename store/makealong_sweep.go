@@ -68,16 +68,9 @@ func (s *Store) PostBacklog(ctx context.Context) (due int, oldest time.Duration,
 
 const countDue = `SELECT count(*), coalesce(min(wake_at), 0) FROM makealong_posts WHERE wake_at <= ?1`
 
-// SQLite has one writer, so that what it reads nobody else changes. An engine
-// with many writers ends these queries with a lock: on the make-along, where
-// sweeps pass over what another takes from, and on the post that is settled.
-const (
-	passingLocked = `` // FOR UPDATE OF m SKIP LOCKED
-	lockingPost   = `` // FOR UPDATE
-)
-
 // dueAlongs names the make-alongs of posts that are due, a line a post. Those
-// whose channel waits for another post are left out.
+// whose channel waits for another post are left out, and those that another
+// sweep is taking from.
 const dueAlongs = `SELECT m.id FROM makealong_posts AS p JOIN makealongs AS m ON m.id = p.makealong
 	WHERE p.wake_at <= ?1 AND (p.kind IN ('host', 'event') OR p.attempts > 0 OR NOT EXISTS (
 		SELECT 1 FROM makealong_posts AS o WHERE o.makealong = p.makealong AND o.attempts > 0
@@ -85,7 +78,7 @@ const dueAlongs = `SELECT m.id FROM makealong_posts AS p JOIN makealongs AS m ON
 	ORDER BY p.wake_at, p.id LIMIT ?2`
 
 func takeDue(t tx, who string, until time.Time, limit int) ([]TakenPost, error) {
-	rows, err := t.Query(dueAlongs+passingLocked, t.now.UnixMilli(), limit)
+	rows, err := t.Query(dueAlongs+t.engine.skip, t.now.UnixMilli(), limit)
 	alongs, err := collect(rows, err, func(row scanner) (id int64, err error) {
 		err = row.Scan(&id)
 		return id, err

@@ -176,6 +176,7 @@ func TestWaitingDoesNotStarveOthers(t *testing.T) {
 
 // What is due is found by its index, and costs nothing for what is not.
 func TestDueIsFoundByIndex(t *testing.T) {
+	fileOnly(t)
 	s, _ := open(t)
 	for _, row := range []struct {
 		query string

@@ -18,7 +18,7 @@ func TestUpgradeBringsMakeAlongs(t *testing.T) {
 		old[name] = &fstest.MapFile{Data: must[[]byte](t)(schema.ReadFile(name))}
 	}
 	db := openBare(t, path)
-	if err := migrate(t.Context(), db, old, day); err != nil {
+	if err := migrate(t.Context(), db, sqlite, old, day); err != nil {
 		t.Fatal(err)
 	}
 	run(t, path,

@@ -19,12 +19,12 @@ var schema embed.FS
 // either it is up to date afterwards or it is as it was. Starts at the same
 // time wait for each other, and the first one applies. Where nothing is
 // lacking it takes no lock.
-func migrate(ctx context.Context, db *sql.DB, files fs.FS, now time.Time) error {
+func migrate(ctx context.Context, db *sql.DB, e *engine, files fs.FS, now time.Time) error {
 	steps, err := fs.Glob(files, "schema/*.sql")
 	if err != nil {
 		return err
 	}
-	version, err := schemaVersion(db)
+	version, err := schemaVersion(db, e)
 	if err != nil || version == len(steps) {
 		return err
 	}
@@ -33,14 +33,14 @@ func migrate(ctx context.Context, db *sql.DB, files fs.FS, now time.Time) error 
 		return err
 	}
 	defer tx.Rollback()
-	if version, err = schemaVersion(tx); err != nil {
+	if version, err = schemaVersion(tx, e); err != nil {
 		return err
 	}
 	if err := refuseNewer(version, len(steps)); err != nil {
 		return err
 	}
 	for i, file := range steps[version:] {
-		if err := applyStep(tx, files, file, version+i+1, now); err != nil {
+		if err := applyStep(tx, e, files, file, version+i+1, now); err != nil {
 			return fmt.Errorf("schema step %s: %w", path.Base(file), err)
 		}
 	}
@@ -51,10 +51,10 @@ func migrate(ctx context.Context, db *sql.DB, files fs.FS, now time.Time) error 
 // a transaction, reads; 0 in an empty one.
 func schemaVersion(db interface {
 	QueryRow(string, ...any) *sql.Row
-}) (version int, err error) {
+}, e *engine) (version int, err error) {
 	var ours, tables int
 	if err := db.QueryRow(`SELECT count(*) FILTER (WHERE name = 'schema_version'), count(*)
-		FROM sqlite_schema WHERE type = 'table'`).Scan(&ours, &tables); err != nil {
+		FROM (`+e.tables+`) AS there`).Scan(&ours, &tables); err != nil {
 		return 0, err
 	}
 	switch {
@@ -73,7 +73,7 @@ func refuseNewer(version, known int) error {
 	return nil
 }
 
-func applyStep(tx *sql.Tx, files fs.FS, file string, version int, now time.Time) error {
+func applyStep(tx *sql.Tx, e *engine, files fs.FS, file string, version int, now time.Time) error {
 	number, _, _ := strings.Cut(path.Base(file), "_")
 	if n, err := strconv.Atoi(number); err != nil || n != version {
 		return fmt.Errorf("the file should be number %d", version)
@@ -82,13 +82,13 @@ func applyStep(tx *sql.Tx, files fs.FS, file string, version int, now time.Time)
 	if err != nil {
 		return err
 	}
-	if _, err := tx.Exec(`CREATE TABLE IF NOT EXISTS schema_version
-		(version INTEGER PRIMARY KEY, applied_at INTEGER NOT NULL) STRICT`); err != nil {
+	if _, err := tx.Exec(e.ddl(`CREATE TABLE IF NOT EXISTS schema_version
+		(version INTEGER PRIMARY KEY, applied_at INTEGER NOT NULL) STRICT`)); err != nil {
 		return err
 	}
-	if _, err := tx.Exec(string(text)); err != nil {
+	if _, err := tx.Exec(e.ddl(string(text))); err != nil {
 		return err
 	}
-	_, err = tx.Exec(`INSERT INTO schema_version (version, applied_at) VALUES (?1, ?2)`, version, now.UnixMilli())
+	_, err = tx.Exec(e.say(`INSERT INTO schema_version (version, applied_at) VALUES (?1, ?2)`), version, now.UnixMilli())
 	return err
 }

@@ -44,10 +44,10 @@ func TestMigrateStepByStep(t *testing.T) {
 	all := []string{"CREATE TABLE one (a); CREATE TABLE two (b); INSERT INTO one VALUES (1)", "DROP TABLE two", "CREATE TABLE three (c)"}
 	for n := range len(all) + 1 {
 		for range 2 { // the second time there is nothing to do
-			if err := migrate(t.Context(), db, steps(all[:n]...), day); err != nil {
+			if err := migrate(t.Context(), db, sqlite, steps(all[:n]...), day); err != nil {
 				t.Fatal(err)
 			}
-			version, err := schemaVersion(db)
+			version, err := schemaVersion(db, sqlite)
 			if err != nil || version != n {
 				t.Fatalf("version %d (%v), want %d", version, err, n)
 			}
@@ -73,10 +73,10 @@ func TestFailedStepChangesNothing(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			db := openBare(t, filepath.Join(t.TempDir(), "test.db"))
 			first := "CREATE TABLE one (a CHECK (a <> 'x'))"
-			if err := migrate(t.Context(), db, steps(first), day); err != nil {
+			if err := migrate(t.Context(), db, sqlite, steps(first), day); err != nil {
 				t.Fatal(err)
 			}
-			err := migrate(t.Context(), db, steps(first, "CREATE TABLE two (b)", row.bad), day)
+			err := migrate(t.Context(), db, sqlite, steps(first, "CREATE TABLE two (b)", row.bad), day)
 			if err == nil || !strings.HasPrefix(err.Error(), row.says) {
 				t.Errorf("error %v, want %q", err, row.says)
 			}
@@ -84,7 +84,7 @@ func TestFailedStepChangesNothing(t *testing.T) {
 				t.Errorf("tables %q remain", got)
 			}
 			// Mended, it goes through.
-			if err := migrate(t.Context(), db, steps(first, "CREATE TABLE two (b)", "CREATE TABLE three (c)"), day); err != nil {
+			if err := migrate(t.Context(), db, sqlite, steps(first, "CREATE TABLE two (b)", "CREATE TABLE three (c)"), day); err != nil {
 				t.Error(err)
 			}
 		})
@@ -95,7 +95,7 @@ func TestMisnumberedStep(t *testing.T) {
 	db := openBare(t, filepath.Join(t.TempDir(), "test.db"))
 	files := steps("CREATE TABLE one (a)", "CREATE TABLE two (b)")
 	files["schema/0004_gap.sql"] = &fstest.MapFile{Data: []byte("CREATE TABLE four (d)")}
-	err := migrate(t.Context(), db, files, day)
+	err := migrate(t.Context(), db, sqlite, files, day)
 	if err == nil || err.Error() != "schema step 0004_gap.sql: the file should be number 3" {
 		t.Errorf("error %v", err)
 	}
@@ -160,6 +160,7 @@ func wantAppliedOnce(t *testing.T, path string) {
 
 // Every table must refuse values of a wrong type.
 func TestTablesAreStrict(t *testing.T) {
+	fileOnly(t)
 	s, _ := open(t)
 	rows := must[*sql.Rows](t)(s.readers.Query(`SELECT name FROM pragma_table_list
 		WHERE schema = 'main' AND type = 'table' AND NOT strict AND name NOT LIKE 'sqlite\_%' ESCAPE '\'`))

@@ -65,7 +65,7 @@ func (s *Store) Patterns(ctx context.Context, server string) ([]Pattern, error) 
 	return readOne(ctx, s, "list patterns", func(t tx) ([]Pattern, error) {
 		rows, err := t.Query(`SELECT `+patternHead+` FROM (
 				SELECT *, row_number() OVER (PARTITION BY name_key ORDER BY `+bestFirst+`) AS place
-				FROM patterns WHERE server = ?1)
+				FROM patterns WHERE server = ?1) AS ranked
 			WHERE place = 1 ORDER BY name_key`, server)
 		return collect(rows, err, scanPattern)
 	})

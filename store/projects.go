@@ -107,6 +107,9 @@ func (s *Store) AddNote(ctx context.Context, by By, id int64, n Note) (Note, err
 func (s *Store) EraseProject(ctx context.Context, by By, id int64) (string, error) {
 	var name string
 	err := s.write(ctx, "erase project", func(t tx) error {
+		if err := t.own(by.Member); err != nil {
+			return err
+		}
 		p, err := project(t, by.Member, id)
 		if err != nil {
 			return err

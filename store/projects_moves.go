@@ -80,6 +80,9 @@ func standing(t tx, project int64, seq int) (Move, error) {
 func (s *Store) moved(ctx context.Context, by By, doing string, id int64, ask func(tx, *Project) ([]Move, error)) (p Project, made []Move, err error) {
 	key := moveKey(by)
 	err = s.write(ctx, doing, func(t tx) (err error) {
+		if err := t.own(by.Member); err != nil {
+			return err
+		}
 		if p, made, err = movedBefore(t, by, id, key); err != nil || made != nil {
 			return err
 		}
@@ -103,7 +106,7 @@ func movedBefore(t tx, by By, id, key int64) (Project, []Move, error) {
 	}
 	var of int64
 	err = t.QueryRow(`SELECT coalesce(max(project), 0) FROM project_moves WHERE key = ?1 AND project IN (
-			SELECT ?2 UNION SELECT id FROM projects WHERE member = ?3 AND changed_at >= ?4)`,
+			SELECT CAST(?2 AS BIGINT) UNION SELECT id FROM projects WHERE member = ?3 AND changed_at >= ?4)`,
 		key, id, by.Member, t.now.Add(-time.Hour).UnixMilli()).Scan(&of)
 	if err != nil || of == 0 {
 		return p, nil, err

@@ -24,6 +24,9 @@ func Restore(ctx context.Context, backup, path string, now time.Time) (kept stri
 }
 
 func restore(ctx context.Context, backup, path string, now time.Time) (kept string, err error) {
+	if Networked(path) {
+		return "", fmt.Errorf("a server takes no file: copy the backup into an empty database instead: %w", ErrInvalid)
+	}
 	if err := inspect(ctx, backup); err != nil {
 		return "", err
 	}
@@ -64,7 +67,7 @@ func inspect(ctx context.Context, path string) error {
 	if err := checked(db.QueryRowContext(ctx, "PRAGMA integrity_check(1)")); err != nil {
 		return err
 	}
-	version, err := schemaVersion(db)
+	version, err := schemaVersion(db, sqlite)
 	if err != nil {
 		return err
 	}

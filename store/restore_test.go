@@ -12,6 +12,7 @@ import (
 )
 
 func TestRestore(t *testing.T) {
+	fileOnly(t)
 	s, _ := openWithBackups(t, Backups{})
 	ctx := t.Context()
 	want := must[Swatch](t)(s.AddSwatch(ctx, by("ines"), cotton))

@@ -59,17 +59,14 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
-	"net/url"
 	"os"
-	"path/filepath"
-	"strings"
 	"sync"
 	"time"
 )
 
 // Options say where and how to open a database.
 type Options struct {
-	Path    string           // the file; "" = a private one that Close removes
+	Path    string           // the file, or the postgres:// address of a server; "" = a private file that Close removes
 	Now     func() time.Time // the clock for every time that is stored; nil = time.Now
 	Log     *slog.Logger     // nil = silent
 	Backups Backups          // where Backup puts its copies
@@ -84,7 +81,8 @@ type Store struct {
 	backups Backups
 	backing sync.Mutex // one backup at a time
 
-	writer  *sql.DB // one connection
+	engine  *engine
+	writer  *sql.DB
 	readers *sql.DB
 	jobs    chan *job
 	written sync.WaitGroup // the write loop
@@ -97,14 +95,8 @@ type Store struct {
 	checking     sync.WaitGroup
 }
 
-const (
-	busyTimeout = 5 * time.Second
-	readerCount = 4
-
-	// checkNow is the size up to which Open waits for the check of the file.
-	// A larger file is checked in the background, so that the start stays quick.
-	checkNow = 32 << 20
-)
+// readerCount is how many reads may run at once.
+const readerCount = 4
 
 // Open opens the database that o names and brings its schema up to date. The
 // errors tell apart [ErrCorrupt], [ErrForeign], [ErrNewer], [ErrLocked],
@@ -119,106 +111,19 @@ func Open(ctx context.Context, o Options) (*Store, error) {
 	}
 	if err := s.open(ctx); err != nil {
 		s.release()
-		return nil, explain(fmt.Sprintf("open database %q", o.Path), err)
+		return nil, explain(fmt.Sprintf("open database %q", Place(o.Path)), err)
 	}
-	s.written.Add(1)
-	go s.writeLoop()
+	for range s.engine.writers {
+		s.written.Go(s.writeLoop)
+	}
 	return s, nil
 }
 
 func (s *Store) open(ctx context.Context) error {
-	synchronous := "FULL"
-	if s.path == "" {
-		dir, err := os.MkdirTemp("", "countwright-")
-		if err != nil {
-			return err
-		}
-		s.scratch, s.path, synchronous = dir, filepath.Join(dir, "countwright.db"), "OFF"
+	if Networked(s.path) {
+		return s.openPostgres(ctx)
 	}
-	if err := touch(s.path); err != nil {
-		return err
-	}
-	var err error
-	if s.writer, err = sql.Open("sqlite3", dsn(s.path, "_txlock=immediate", "_journal_mode=WAL",
-		"_synchronous="+synchronous, "_foreign_keys=on", "_secure_delete=on")); err != nil {
-		return err
-	}
-	s.writer.SetMaxOpenConns(1)
-	if err := patiently(ctx, s.writer.PingContext); err != nil {
-		return err
-	}
-	if s.readers, err = sql.Open("sqlite3", dsn(s.path, "mode=ro", "_query_only=on")); err != nil {
-		return err
-	}
-	s.readers.SetMaxOpenConns(readerCount)
-	s.readers.SetMaxIdleConns(readerCount)
-	if err := s.checkAtStart(ctx); err != nil {
-		return err
-	}
-	return migrate(ctx, s.writer, schema, s.now())
-}
-
-// touch makes the file, and the folder it lies in, readable to nobody else.
-// SQLite gives its side files the same mode.
-func touch(path string) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return err
-	}
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
-	if err != nil {
-		return err
-	}
-	return f.Close()
-}
-
-// dsn names a file so that any character in its path is safe. Pragmas stand
-// here because an Exec would reach only one connection of a pool. Of two that
-// are alike the first counts.
-func dsn(path string, params ...string) string {
-	if abs, err := filepath.Abs(path); err == nil {
-		path = abs
-	}
-	u := url.URL{Scheme: "file", Path: filepath.ToSlash(path)}
-	params = append(params, fmt.Sprintf("_busy_timeout=%d", busyTimeout.Milliseconds()), "_stmt_cache_size=64")
-	return u.String() + "?" + strings.Join(params, "&")
-}
-
-// patiently calls try again while the file is locked: SQLite does not wait
-// when several starts switch a new file to WAL at once.
-func patiently(ctx context.Context, try func(context.Context) error) error {
-	deadline := time.Now().Add(busyTimeout)
-	for {
-		err := try(ctx)
-		if !isBusy(err) || time.Now().After(deadline) {
-			return err
-		}
-		select {
-		case <-ctx.Done():
-			return ctx.Err()
-		case <-time.After(20 * time.Millisecond):
-		}
-	}
-}
-
-func (s *Store) checkAtStart(ctx context.Context) error {
-	info, err := os.Stat(s.path)
-	if err != nil {
-		return err
-	}
-	if info.Size() <= checkNow {
-		return quickCheck(ctx, s.writer)
-	}
-	ctx, s.stopChecking = context.WithCancel(context.WithoutCancel(ctx))
-	s.checking.Go(func() {
-		switch err := quickCheck(ctx, s.readers); {
-		case ctx.Err() != nil:
-		case err != nil:
-			s.log.Error("the database is damaged: restore a backup", "path", s.path, "error", err)
-		default:
-			s.log.Info("database checked", "path", s.path, "bytes", info.Size())
-		}
-	})
-	return nil
+	return s.openSQLite(ctx)
 }
 
 // Check reads the whole database and returns [ErrCorrupt] with the first
@@ -228,23 +133,7 @@ func (s *Store) Check(ctx context.Context) error {
 		return explain("check database", err)
 	}
 	defer s.leave()
-	return explain("check database", quickCheck(ctx, s.readers))
-}
-
-func quickCheck(ctx context.Context, db *sql.DB) error {
-	return checked(db.QueryRowContext(ctx, "PRAGMA quick_check(1)"))
-}
-
-// checked turns the first line of an integrity check into an error.
-func checked(row *sql.Row) error {
-	var finding string
-	if err := row.Scan(&finding); err != nil {
-		return err
-	}
-	if finding != "ok" {
-		return fmt.Errorf("%w: %s", ErrCorrupt, finding)
-	}
-	return nil
+	return explain("check database", s.engine.check(ctx, s.readers))
 }
 
 // enter keeps the database open until leave.

@@ -14,6 +14,7 @@ import (
 )
 
 func TestPragmasReachEveryConnection(t *testing.T) {
+	fileOnly(t)
 	s, _ := open(t)
 	for _, row := range []struct {
 		pragma          string

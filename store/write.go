@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"math/rand/v2"
 	"runtime/debug"
 	"sync/atomic"
 	"time"
@@ -13,10 +14,14 @@ import (
 // maxGroup is the largest number of writes that share a transaction.
 const maxGroup = 64
 
+// mostTries is how often a write that meets others is tried.
+const mostTries = 25
+
 // tx is a transaction and the time that every row written in it bears.
 type tx struct {
 	*sql.Tx
-	now time.Time
+	now    time.Time
+	engine *engine
 }
 
 // job is one write on its way to the writer. Its run may be called twice: in
@@ -72,7 +77,6 @@ func (s *Store) enqueue(ctx context.Context, j *job) error {
 // writeLoop commits whatever waits, a group at a time, until jobs is closed
 // and empty.
 func (s *Store) writeLoop() {
-	defer s.written.Done()
 	group := make([]*job, 0, maxGroup)
 	for j := range s.jobs {
 		group = append(group[:0], j)
@@ -134,8 +138,16 @@ func (s *Store) commitTogether(group []*job) error {
 	})
 }
 
+// commitAlone runs a job in a transaction of its own, and again where it was in
+// another's way.
 func (s *Store) commitAlone(j *job) error {
-	return s.transact(func(t tx) error { return guarded(j.run, t) })
+	for attempt := 1; ; attempt++ {
+		err := s.transact(func(t tx) error { return guarded(j.run, t) })
+		if err == nil || attempt == mostTries || s.engine.again == nil || !s.engine.again(err) {
+			return err
+		}
+		time.Sleep(rand.N(time.Duration(attempt) * 4 * time.Millisecond))
+	}
 }
 
 // nested runs a job in a savepoint. The error it returns is the
@@ -145,6 +157,9 @@ func nested(t tx, j *job) error {
 		return err
 	}
 	if j.err = guarded(j.run, t); j.err != nil {
+		if again := t.engine.again; again != nil && again(j.err) {
+			return j.err
+		}
 		if _, err := t.Exec("ROLLBACK TO job"); err != nil {
 			return errors.Join(j.err, err)
 		}
@@ -157,12 +172,12 @@ func nested(t tx, j *job) error {
 // It heeds no context: SQLite answers an interrupted write by rolling back
 // the whole transaction, the neighbours' writes with it.
 func (s *Store) transact(run func(tx) error) error {
-	sqlTx, err := s.writer.Begin()
+	sqlTx, err := s.writer.BeginTx(context.Background(), s.engine.write)
 	if err != nil {
 		return err
 	}
 	defer sqlTx.Rollback() // does nothing after a commit
-	if err := run(tx{sqlTx, s.stamp()}); err != nil {
+	if err := run(tx{sqlTx, s.stamp(), s.engine}); err != nil {
 		return err
 	}
 	if err := sqlTx.Commit(); err != nil {
@@ -189,12 +204,12 @@ func (s *Store) read(ctx context.Context, doing string, run func(tx) error) erro
 		return explain(doing, err)
 	}
 	defer s.leave()
-	sqlTx, err := s.readers.BeginTx(ctx, nil)
+	sqlTx, err := s.readers.BeginTx(ctx, s.engine.read)
 	if err != nil {
 		return explain(doing, err)
 	}
 	defer sqlTx.Rollback()
-	return explain(doing, run(tx{sqlTx, s.stamp()}))
+	return explain(doing, run(tx{sqlTx, s.stamp(), s.engine}))
 }
 
 // readOne is read for what yields one value.
