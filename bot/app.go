@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"log/slog"
 	"net/http"
 	"time"
@@ -43,7 +42,7 @@ func (a *App) Open(ctx context.Context) error {
 		Backups: store.Backups{Folder: a.Config.Backup.Folder, Newest: a.Config.Backup.Keep},
 	})
 	if err != nil {
-		return fmt.Errorf("open database %s: %w", a.Config.Database, err)
+		return err
 	}
 	a.store = s
 	a.set = commands.All(services(s), a.Log)

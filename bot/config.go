@@ -28,7 +28,7 @@ type Config struct {
 	TokenFile string   `toml:"token_file"` // a file that holds nothing but the token
 	Server    string   `toml:"server"`     // the id of the one server to register commands in while developing; empty: everywhere
 	HostRoles []string `toml:"host_roles"` // ids of roles whose members are hosts, besides those who may manage events
-	Database  string   `toml:"database"`   // path of the SQLite file
+	Database  string   `toml:"database"`   // path of the SQLite file, or a postgres:// address
 	Backup    Backup   `toml:"backup"`
 	HTTP      HTTP     `toml:"http"`
 	Shards    Shards   `toml:"shards"`
@@ -70,6 +70,10 @@ type Log struct {
 	JSON  bool   `toml:"json"`  // one JSON object a line instead of text
 }
 
+// environmentDatabase names the environment variable that overrides the
+// database.
+const environmentDatabase = "COUNTWRIGHT_DATABASE"
+
 // environmentToken names the environment variable that overrides the token.
 const environmentToken = "COUNTWRIGHT_TOKEN"
 
@@ -107,6 +111,9 @@ func readConfig(path string, named bool, environment func(string) string) (Confi
 		c.Token = token
 	}
 	c.Token = strings.TrimSpace(c.Token)
+	if place := environment(environmentDatabase); place != "" {
+		c.Database = place
+	}
 	return c, c.check()
 }
 

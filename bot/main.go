@@ -34,6 +34,9 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	if len(args) > 0 && args[0] == "restore" {
 		return restore(ctx, args[1:], errOut)
 	}
+	if len(args) > 0 && args[0] == "copy" {
+		return copyDatabase(ctx, args[1:], out, errOut)
+	}
 	flags, o := newFlags(errOut)
 	switch err := flags.Parse(args); {
 	case errors.Is(err, flag.ErrHelp):
@@ -84,6 +87,7 @@ func newFlags(out io.Writer) (*flag.FlagSet, *options) {
 	flags.Usage = func() {
 		fmt.Fprintln(out, "Usage: bot [flags]            serve a community, or open the practice room when no token is configured")
 		fmt.Fprintln(out, "       bot restore BACKUP DB  put a backup in the database's place, while the bot is stopped")
+		fmt.Fprintln(out, "       bot copy FROM TO       copy a database into an empty one: a file or a postgres:// address each")
 		flags.PrintDefaults()
 	}
 	return flags, &o

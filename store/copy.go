@@ -28,7 +28,7 @@ func Copy(ctx context.Context, from, to *Store) ([]Copied, error) {
 		return nil, explain(doing, err)
 	}
 	var done []Copied
-	err = from.read(ctx, doing, func(source tx) error {
+	err = from.read(ctx, "read all", func(source tx) error {
 		return to.write(ctx, doing, func(target tx) (err error) {
 			done, err = copyTables(ctx, source, target, tables)
 			return err
