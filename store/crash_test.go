@@ -7,7 +7,6 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -82,7 +81,7 @@ func TestKilledWriterLosesNothing(t *testing.T) {
 	if testing.Short() {
 		kills = 3
 	}
-	path := filepath.Join(t.TempDir(), "test.db")
+	path := place(t)
 	acknowledged := map[string]bool{}
 	for i := range kills {
 		after := time.Duration(rand.IntN(60_000)) * time.Microsecond
@@ -143,9 +142,8 @@ func wantAllThere(t *testing.T, path string, acknowledged map[string]bool) {
 	t.Helper()
 	s := must[*Store](t)(Open(t.Context(), Options{Path: path}))
 	defer s.Close()
-	var verdict string
-	if err := s.readers.QueryRow("PRAGMA integrity_check").Scan(&verdict); err != nil || verdict != "ok" {
-		t.Fatalf("integrity: %s %v", verdict, err)
+	if err := s.Check(t.Context()); err != nil {
+		t.Fatal(err)
 	}
 	rows, err := s.readers.Query(`SELECT name FROM swatches`)
 	there, err := collect(rows, err, func(row scanner) (name string, err error) {

@@ -13,16 +13,24 @@ import (
 	"time"
 )
 
+// The kill test has a folder. In it, the database's place is told; it may be on
+// a server.
+func placeOf(folder string) string { return filepath.Join(folder, "place") }
+
 // A channel of the kill test is a file: what was written to it stays, whoever
 // is killed. A line is a nonce and the key of the post.
-func channelOf(path string) string { return path + ".channel" }
+func channelOf(folder string) string { return filepath.Join(folder, "channel") }
 
 // lifeOf is a file that tells how many lives went before. Each begins an hour
 // later than the one before, so that no lease outlives the one who took it.
-func lifeOf(path string) string { return path + ".life" }
+func lifeOf(folder string) string { return filepath.Join(folder, "life") }
 
-func openLife(path string) (*Store, func() time.Time, error) {
-	text, err := os.ReadFile(lifeOf(path))
+func openLife(folder string) (*Store, func() time.Time, error) {
+	text, err := os.ReadFile(lifeOf(folder))
+	if err != nil {
+		return nil, nil, err
+	}
+	path, err := os.ReadFile(placeOf(folder))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -31,7 +39,7 @@ func openLife(path string) (*Store, func() time.Time, error) {
 		return nil, nil, err
 	}
 	now := func() time.Time { return time.Now().Add(time.Duration(life) * time.Hour) }
-	s, err := Open(context.Background(), Options{Path: path, Now: now})
+	s, err := Open(context.Background(), Options{Path: string(path), Now: now})
 	return s, now, err
 }
 
@@ -39,13 +47,13 @@ const lifeLease = 50 * time.Minute
 
 // childSweeps runs sweeps at once that take posts, write them to the channel
 // and mark them, until it is killed. What was tried before they look for first.
-func childSweeps(path string) {
+func childSweeps(folder string) {
 	ctx := context.Background()
-	s, now, err := openLife(path)
+	s, now, err := openLife(folder)
 	if err != nil {
 		childFails(err)
 	}
-	channel, err := os.OpenFile(channelOf(path), os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
+	channel, err := os.OpenFile(channelOf(folder), os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
 	if err != nil {
 		childFails(err)
 	}
@@ -89,14 +97,18 @@ func sweepOne(ctx context.Context, s *Store, who string, channel *os.File, now f
 	return s.SentPost(ctx, who, p.ID, "message", now())
 }
 
-// However often the sweeps are killed, each post is in the channel once.
+// However often the sweeps are killed, each post is in the channel once. Two
+// programs sweep at once; one is killed in the middle of the other's work.
 func TestKilledSweepsTellEachPostOnce(t *testing.T) {
 	kills, alongs, each := 15, 60, 12
 	if testing.Short() {
 		kills = 3
 	}
 	ctx := t.Context()
-	path := filepath.Join(t.TempDir(), "test.db")
+	folder, path := t.TempDir(), place(t)
+	if err := os.WriteFile(placeOf(folder), []byte(path), 0o600); err != nil {
+		t.Fatal(err)
+	}
 	began := time.Now()
 	s := must[*Store](t)(Open(ctx, Options{Path: path}))
 	for i := range alongs {
@@ -112,21 +124,25 @@ func TestKilledSweepsTellEachPostOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	nextLife := func(life int) {
-		if err := os.WriteFile(lifeOf(path), []byte(strconv.Itoa(life)), 0o600); err != nil {
+		if err := os.WriteFile(lifeOf(folder), []byte(strconv.Itoa(life)), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
 	for life := range kills {
 		nextLife(life)
-		killedAfter(t, path, "sweep", time.Duration(rand.IntN(120_000))*time.Microsecond)
+		var both sync.WaitGroup
+		for range 2 {
+			both.Go(func() { killedAfter(t, folder, "sweep", time.Duration(rand.IntN(120_000))*time.Microsecond) })
+		}
+		both.Wait()
 	}
 	nextLife(max(kills, each+1))
-	s, now, err := openLife(path)
+	s, now, err := openLife(folder)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer s.Close()
-	channel := must[*os.File](t)(os.OpenFile(channelOf(path), os.O_APPEND|os.O_WRONLY, 0))
+	channel := must[*os.File](t)(os.OpenFile(channelOf(folder), os.O_APPEND|os.O_WRONLY, 0))
 	defer channel.Close()
 	var wg sync.WaitGroup
 	for worker := range 4 { // whoever comes last finds what is left
@@ -152,7 +168,7 @@ func TestKilledSweepsTellEachPostOnce(t *testing.T) {
 	}
 	wg.Wait()
 	told := map[string]int{}
-	for _, line := range strings.Split(strings.TrimSpace(string(must[[]byte](t)(os.ReadFile(channelOf(path))))), "\n") {
+	for _, line := range strings.Split(strings.TrimSpace(string(must[[]byte](t)(os.ReadFile(channelOf(folder))))), "\n") {
 		for _, post := range strings.Fields(line)[1:] {
 			told[post]++
 		}

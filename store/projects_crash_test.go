@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
-	"path/filepath"
 	"strconv"
 	"testing"
 	"time"
@@ -51,7 +50,7 @@ func TestKilledCounterLosesNoRow(t *testing.T) {
 	if testing.Short() {
 		kills = 3
 	}
-	path := filepath.Join(t.TempDir(), "test.db")
+	path := place(t)
 	s := must[*Store](t)(Open(t.Context(), Options{Path: path}))
 	p := start(t, s, "ines", "Tide shawl", 900_000)
 	if err := s.Close(); err != nil {
@@ -64,9 +63,8 @@ func TestKilledCounterLosesNoRow(t *testing.T) {
 			told = max(told, must[int](t)(strconv.Atoi(line)))
 		}
 		s := must[*Store](t)(Open(t.Context(), Options{Path: path}))
-		var verdict string
-		if err := s.readers.QueryRow("PRAGMA integrity_check").Scan(&verdict); err != nil || verdict != "ok" {
-			t.Fatalf("integrity: %s %v", verdict, err)
+		if err := s.Check(t.Context()); err != nil {
+			t.Fatal(err)
 		}
 		w := must[ProjectWhole](t)(s.ProjectWhole(t.Context(), "ines", p.ID))
 		last := append([]Move{{}}, w.Moved...)[len(w.Moved)]
