@@ -13,7 +13,7 @@ func At(d Date, c Clock, zone *time.Location) time.Time {
 	at := wanted.Add(-farOff).In(zone)
 	for {
 		// Between two changes the clocks run on evenly.
-		start, end := at.ZoneBounds()
+		start, end := bounds(at)
 		_, offset := at.Zone()
 		moment := wanted.Add(-time.Duration(offset) * time.Second)
 		switch {
@@ -24,6 +24,18 @@ func At(d Date, c Clock, zone *time.Location) time.Time {
 		}
 		at = end.In(zone)
 	}
+}
+
+// bounds are moments about one between which the clocks of its zone run on
+// evenly; zero where they always do. In the package time, a leap year ends a day
+// too soon where a rule goes on for ever: on its last day the end is not after
+// the moment (seen in Go 1.26).
+func bounds(at time.Time) (start, end time.Time) {
+	start, end = at.ZoneBounds()
+	if !end.IsZero() && !end.After(at) {
+		end = end.Add(24 * time.Hour)
+	}
+	return start, end
 }
 
 // Next is the next moment, later than one given, at which it is a time of day
@@ -72,7 +84,7 @@ func (q Quiet) After(at time.Time, zone *time.Location) time.Time {
 			return moment
 		}
 		left := time.Duration(q.long()-passed)*time.Minute - time.Duration(s)*time.Second - time.Duration(moment.Nanosecond())
-		_, end := moment.ZoneBounds()
+		_, end := bounds(moment)
 		if over := moment.Add(left); end.IsZero() || over.Before(end) {
 			return over
 		}
