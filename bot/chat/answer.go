@@ -42,9 +42,9 @@ func (s *Service) take(a ask, unread error) {
 		return
 	}
 	if unread == nil {
-		if said := s.pace.tooFast(a, a.came); said != "" {
+		if said := s.pace.tooFast(a, a.came); said != nil {
 			s.measures.interaction("too fast")
-			s.decline(a, said)
+			s.decline(a, said.Key, said.Args...)
 			return
 		}
 	}

@@ -1,11 +1,12 @@
 package chat
 
 import (
-	"fmt"
 	"sync"
 	"time"
 
 	"github.com/bwmarrin/discordgo"
+
+	"countwright/commands/words"
 )
 
 // Limits say how much is taken from one place, in commands a minute; 0: any
@@ -28,29 +29,31 @@ type pace struct {
 const mostPaced = 100_000
 
 // tooFast says what to tell a member who sends too much, or whose server does;
-// empty where it is not too much.
-func (p *pace) tooFast(a ask, now time.Time) string {
+// nil where it is not too much.
+func (p *pace) tooFast(a ask, now time.Time) *words.Message {
 	kind, cost := "", 1
 	if a.Type == discordgo.InteractionApplicationCommandAutocomplete {
 		kind, cost = "typing ", typing
 	}
 	if wait := p.take(kind+"member "+userOf(a).ID, p.limits.Member*cost, now); wait > 0 {
-		return fmt.Sprintf("That was a lot at once. I can take more from you in %s.", inSeconds(wait))
+		said := words.Say("That was a lot at once. I can take more from you in %s.", inSeconds(wait))
+		return &said
 	}
 	if a.GuildID == "" {
-		return ""
+		return nil
 	}
 	if wait := p.take(kind+"server "+a.GuildID, p.limits.Server*cost, now); wait > 0 {
-		return fmt.Sprintf("Many people are asking here at once. Please try again in %s.", inSeconds(wait))
+		said := words.Say("Many people are asking here at once. Please try again in %s.", inSeconds(wait))
+		return &said
 	}
-	return ""
+	return nil
 }
 
-func inSeconds(d time.Duration) string {
+func inSeconds(d time.Duration) words.Message {
 	if s := int((d + time.Second - 1) / time.Second); s > 1 {
-		return fmt.Sprintf("%d seconds", s)
+		return words.Say("%d seconds", s)
 	}
-	return "a second"
+	return words.Say("a second")
 }
 
 // take uses one of so many a minute, and returns how long to wait when there
