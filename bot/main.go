@@ -11,6 +11,7 @@ import (
 	"log/slog"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	_ "time/tzdata" // members name time zones on machines that have no zone files
@@ -33,6 +34,9 @@ const (
 func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer, environment func(string) string) int {
 	if len(args) > 0 && args[0] == "restore" {
 		return restore(ctx, args[1:], errOut)
+	}
+	if t, ok := taskFor(args); ok {
+		return t.start(ctx, args[1:], out, errOut, environment)
 	}
 	if len(args) > 0 && args[0] == "copy" {
 		return copyDatabase(ctx, args[1:], out, errOut)
@@ -85,9 +89,12 @@ func newFlags(out io.Writer) (*flag.FlagSet, *options) {
 	flags.StringVar(&o.database, "db", "", "practice room: keep the database in this `file` (default: a new one with the demo community)")
 	flags.StringVar(&o.pictures, "pictures", "pictures", "practice room: `folder` for pictures and files")
 	flags.Usage = func() {
-		fmt.Fprintln(out, "Usage: bot [flags]            serve a community, or open the practice room when no token is configured")
-		fmt.Fprintln(out, "       bot restore BACKUP DB  put a backup in the database's place, while the bot is stopped")
-		fmt.Fprintln(out, "       bot copy FROM TO       copy a database into an empty one: a file or a postgres:// address each")
+		fmt.Fprintln(out, "Usage: bot [flags]                    serve a community, or open the practice room when no token is configured")
+		for _, t := range tasks {
+			fmt.Fprintf(out, "       bot %-26s %s\n", strings.TrimSpace(t.name+" [flags] "+t.arguments), t.short)
+		}
+		fmt.Fprintln(out, "       bot restore BACKUP DB          put a backup in the database's place, while the bot is stopped")
+		fmt.Fprintln(out, "       bot copy FROM TO               copy a database into an empty one: a file or a postgres:// address each")
 		flags.PrintDefaults()
 	}
 	return flags, &o

@@ -162,7 +162,7 @@ func watch(set *metrics.Set, s *store.Store) (refresh func(context.Context)) {
 	writes, failed := set.NewCounter("countwright_database_writes_total"), set.NewCounter("countwright_database_writes_failed_total")
 	commits := set.NewCounter("countwright_database_commits_total")
 	return func(ctx context.Context) {
-		st := s.Stats()
+		st := s.Stats(ctx)
 		size.Set(float64(st.Bytes))
 		writes.Set(st.Writes)
 		failed.Set(st.Failed)

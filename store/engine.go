@@ -24,6 +24,8 @@ type engine struct {
 	// again tells an error that another try may not meet: two writes at the same
 	// time that were in each other's way. nil: there are none.
 	again func(error) bool
+	// size is a query for the bytes that a database takes; "" where it is a file.
+	size string
 	// check reads what can be checked of the data.
 	check func(context.Context, *sql.DB) error
 	// numbered makes a table, into which rows were copied with their numbers, give

@@ -29,6 +29,7 @@ var postgres = &engine{
 	hold:     ` FOR UPDATE`,
 	skip:     ` FOR UPDATE OF m SKIP LOCKED`,
 	again:    metAnother,
+	size:     `SELECT pg_database_size(current_database())`,
 	check:    func(ctx context.Context, db *sql.DB) error { return db.PingContext(ctx) },
 	numbered: `SELECT setval(pg_get_serial_sequence('%[1]s', 'id'), (SELECT coalesce(max(id), 0) + 1 FROM %[1]s), false)`,
 }

@@ -2,19 +2,14 @@ package store
 
 import (
 	"context"
-	"path/filepath"
 	"sync"
 	"testing"
 )
 
 func TestStats(t *testing.T) {
 	ctx := context.Background()
-	s, err := Open(ctx, Options{Path: filepath.Join(t.TempDir(), "a.db")})
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	before := s.Stats()
+	s, _ := open(t)
+	before := s.Stats(ctx)
 	if before.Writes != 0 || before.Bytes == 0 {
 		t.Errorf("when opened: %+v", before)
 	}
@@ -30,7 +25,7 @@ func TestStats(t *testing.T) {
 	if _, err := s.SaveSettings(ctx, By{Member: "300000000000000001"}, Settings{Units: "ells"}); err == nil {
 		t.Fatal("ells were taken")
 	}
-	got := s.Stats()
+	got := s.Stats(ctx)
 	if got.Writes != 40 || got.Failed != 1 || got.Commits == 0 || got.Commits > 40 || got.Bytes < before.Bytes {
 		t.Errorf("after 40 writes and one that fails: %+v", got)
 	}

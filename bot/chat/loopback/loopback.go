@@ -38,6 +38,12 @@ type Service struct {
 	// Endpoint, when set, is where interactions are brought, in place of the
 	// gateway.
 	Endpoint *Endpoint
+	// Joined are the servers that are told when the bot asks for them, in the
+	// order of their ids.
+	Joined []Joined
+	// Flags are the application's; EndpointURL is its address for interactions.
+	Flags       int
+	EndpointURL string
 	// Shards is how many connections the service advises; 0: 1.
 	Shards int
 	// Concurrency is how many sessions may begin at the same time; 0: 1.

@@ -30,7 +30,7 @@ func (s *Service) routes() http.Handler {
 			"session_start_limit": map[string]any{"total": 1000, "remaining": starts, "reset_after": 7200000, "max_concurrency": max(1, s.Concurrency)}})
 	}))
 	m.HandleFunc("GET "+api+"/applications/@me", s.authorised(func(w http.ResponseWriter, _ *http.Request) {
-		answerJSON(w, 200, map[string]any{"id": Application, "name": "Countwright"})
+		answerJSON(w, 200, map[string]any{"id": Application, "name": "Countwright", "flags": s.Flags, "interactions_endpoint_url": s.EndpointURL})
 	}))
 	for _, scope := range []string{"", "/guilds/{server}"} {
 		path := api + "/applications/{app}" + scope + "/commands"
@@ -44,6 +44,7 @@ func (s *Service) routes() http.Handler {
 	m.HandleFunc("DELETE "+api+"/webhooks/{app}/{token}/messages/@original", s.remove)
 	m.HandleFunc("GET /attachments/{id}/{name}", s.attachment)
 	s.channelRoutes(m)
+	s.serverRoutes(m)
 	m.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
 		s.breaks(r.Method+" "+r.URL.Path, "there is no such route")
 		refuse(w, 404, 0, "404: Not Found")
