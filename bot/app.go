@@ -50,6 +50,9 @@ func (a *App) Open(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if err := a.jobs.forget(s, a.Now); err != nil {
+		return err
+	}
 	if a.Config.Backup.Folder != "" {
 		return a.jobs.backup(s, a.Config.Backup, a.Now)
 	}
@@ -69,10 +72,13 @@ func (a *App) Run(ctx context.Context) error {
 	figures := metrics.NewSet()
 	service, err := chat.New(chat.Options{
 		Token: a.Config.Token, Server: a.Config.Server, HostRoles: a.Config.HostRoles,
-		Set: a.set, Log: a.Log, Now: a.Now, Transport: a.Transport,
+		Set: a.set, Log: a.Log, Now: a.Now, Transport: a.Transport, Belongs: a.belongs(ctx),
 		PublicKey: key, Shards: shards, Limits: chat.Limits(a.Config.Limits), Metrics: figures,
 	})
 	if err != nil {
+		return err
+	}
+	if err := a.jobs.checkIns(ctx, &checkIns{outbox: a.store, word: a.set.Post, surface: service, now: a.Now, log: a.Log}); err != nil {
 		return err
 	}
 	a.jobs.start()
@@ -80,6 +86,17 @@ func (a *App) Run(ctx context.Context) error {
 		return service.Run(ctx)
 	}
 	return a.attended(ctx, service, figures)
+}
+
+// belongs notes which servers the bot is in: what belongs to others is
+// forgotten after a while.
+func (a *App) belongs(ctx context.Context) func(server string, in bool) {
+	note := map[bool]func(context.Context, string) error{true: a.store.ServerBack, false: a.store.ServerLeft}
+	return func(server string, in bool) {
+		if err := note[in](ctx, server); err != nil && ctx.Err() == nil {
+			a.Log.Error("note a server", "in it", in, "error", err)
+		}
+	}
 }
 
 // Close lets running jobs end and closes the database. It is safe on an App

@@ -66,6 +66,32 @@ func (j *jobs) backup(s *store.Store, b Backup, now func() time.Time) error {
 	return nil
 }
 
+// checkIns sends posts that are due every minute, and at the start.
+func (j *jobs) checkIns(ctx context.Context, c *checkIns) error {
+	run := func() { c.sweep(ctx) }
+	j.missed = append(j.missed, run)
+	_, err := j.cron.AddFunc("* * * * *", run)
+	return err
+}
+
+// keptAfter is how long what belongs to a server is kept after the bot was
+// removed from it: it may have been a slip.
+const keptAfter = 30 * 24 * time.Hour
+
+// forget forgets each night the servers that the bot was removed from.
+func (j *jobs) forget(s *store.Store, now func() time.Time) error {
+	_, err := j.cron.AddFunc("40 3 * * *", func() {
+		gone, err := s.ForgetServers(j.ctx, now().Add(-keptAfter))
+		if err != nil {
+			j.log.Error("forget servers", "error", err)
+		}
+		if len(gone) > 0 {
+			j.log.Info("servers forgotten", "count", len(gone))
+		}
+	})
+	return err
+}
+
 func (j *jobs) start() {
 	for _, run := range j.missed {
 		j.atOnce.Go(run)

@@ -46,6 +46,9 @@ type Options struct {
 	PublicKey ed25519.PublicKey // the application's: interactions come over HTTP, to Interactions; nil: over the gateway
 	Limits    Limits            // what is taken from one place
 	Metrics   *metrics.Set      // where figures are counted; nil: nowhere that is seen
+	// Belongs is told of each server that the bot is in, when it comes there and
+	// at each start, and of each that it was removed from; nil: nobody is.
+	Belongs func(server string, in bool)
 }
 
 // Service is a connection to the chat service. Make it with New.

@@ -42,9 +42,10 @@ const (
 	requestsPerSecond = 47
 	madeUpFor         = 3
 
-	mostFlying  = 32               // requests under way that nobody waits for
-	patience    = 15 * time.Second // a longer wait is told to the caller instead
-	mostBuckets = 512              // beyond, those with nothing to remember are forgotten
+	slack       = 20 * time.Millisecond // the service rounds, and clocks differ
+	mostFlying  = 32                    // requests under way that nobody waits for
+	patience    = 15 * time.Second      // a longer wait is told to the caller instead
+	mostBuckets = 512                   // beyond, those with nothing to remember are forgotten
 
 	failuresToOpen = 5
 	firstPause     = 10 * time.Second
@@ -95,7 +96,7 @@ func (b *bucket) learn(h http.Header, now time.Time) {
 	if err != nil || err2 != nil || err3 != nil {
 		return
 	}
-	reset := now.Add(seconds(after))
+	reset := now.Add(seconds(after) + slack)
 	if !b.limited || reset.Sub(b.reset) > seconds(after)/2 {
 		b.left = left - b.flying // the first answer of a new span
 	} else {

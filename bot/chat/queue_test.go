@@ -211,7 +211,7 @@ func TestGlobalLimitHoldsAllRoutes(t *testing.T) {
 // TestMemoryIsBounded: channels that were written to once are not remembered.
 func TestMemoryIsBounded(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		q := newQueue(time.Now, 100_000)
+		q := newQueue(time.Now, 10_000)
 		for i := range 20_000 {
 			done, err := q.admit(t.Context(), routeOf("POST", fmt.Sprintf("channels/5%017d/messages", i)))
 			if err != nil {

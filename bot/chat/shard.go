@@ -298,6 +298,8 @@ func (h *shard) event(_ *discordgo.Session, e *discordgo.Event) {
 		if json.Unmarshal(e.RawData, &ready) == nil {
 			h.leadTo(ready.ResumeAt)
 		}
+	case "GUILD_CREATE", "GUILD_DELETE":
+		h.service.belongs(e)
 	case "INTERACTION_CREATE":
 		a, err := askOf(e.Struct, e.RawData, time.Now())
 		h.mu.Lock()
