@@ -14,8 +14,10 @@
 //   - sizing: bodies, size tables, ease
 //   - spacing: shaping, edges and buttonholes spread evenly
 //   - pace: progress by stitches and when it will be finished
-//   - schedule: dates and times of day through clock changes
-//   - along: a make-along's milestones
+//   - schedule: dates, times of day, quiet hours and time zones, through clock
+//     changes
+//   - along: a make-along's milestones, from the pieces of a pattern, and what
+//     each member must have done for them
 //
 // Rows and garments:
 //
@@ -83,6 +85,12 @@
 //   - ISO 1144 and ASTM D861, the tex system (definitions from memory). Package
 //     yarn.
 //   - International yard and pound agreement, 1959. Package measure.
+//   - IANA, Time Zone Database, 2025c: the names of zones; their rules come with
+//     the zone that a caller gives, read from files as RFC 9636 (TZif) has them.
+//     Package schedule; a dated calendar file of it, by RFC 5545, is written in
+//     commands/calendar.
+//   - ISO 8601-1:2019, dates and times of day as 2027-01-10 and 09:05 (from
+//     memory). Package schedule.
 //
 // Mathematics:
 //

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode/utf8"
 )
 
 const (
@@ -25,10 +24,7 @@ type TextError struct {
 }
 
 func (e *TextError) Error() string {
-	text := e.Text
-	if utf8.RuneCountInString(text) > longest {
-		text = string([]rune(text)[:longest]) + "…"
-	}
+	text := clipped(e.Text)
 	if e.Wrong != "" {
 		return fmt.Sprintf("%q: %s; write it as %s", text, e.Wrong, e.Example)
 	}
@@ -50,7 +46,7 @@ func (e *AmbiguousError) Error() string {
 var (
 	yearFirst  = regexp.MustCompile(`^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})\.?$`)
 	yearLast   = regexp.MustCompile(`^(\d{1,2})\s*[-/.]\s*(\d{1,2})\s*[-/.]\s*(\d{4})$`)
-	dayMonth   = regexp.MustCompile(`^(?:(\pL+)\.?,?\s+)?(?:the\s+)?(\d{1,2})(?:st|nd|rd|th|\.)?[\s-]*(?:of\s+)?(\pL+)\.?,?[\s-]+(\d{4})$`)
+	dayMonth   = regexp.MustCompile(`^(?:(\pL+)\.?,?\s+)?(\d{1,2})(?:st|nd|rd|th|\.)?[\s-]*(?:of\s+)?(\pL+)\.?,?[\s-]+(\d{4})$`)
 	monthDay   = regexp.MustCompile(`^(?:(\pL+)\.?,?\s+)?(\pL+)\.?\s*(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})$`)
 	noYear     = regexp.MustCompile(`^(?:\d{1,2}(?:st|nd|rd|th|\.)?\s*\pL{3,}|\pL{3,}\.?\s*\d{1,2}(?:st|nd|rd|th)?|\d{1,2}[-/.]\d{1,2}\.?)$`)
 	shortYear  = regexp.MustCompile(`^\d{1,2}[-/.]\d{1,2}[-/.]\d{2}$`)
@@ -63,7 +59,7 @@ var (
 // week may stand before the words, and must be right. Errors are *TextError,
 // *AmbiguousError and *DateError.
 func ParseDate(text string) (Date, error) {
-	s := strings.ToLower(strings.Join(strings.Fields(text), " "))
+	s := strings.TrimPrefix(strings.ToLower(strings.Join(strings.Fields(text), " ")), "the ")
 	wrong := func(why string) error {
 		return &TextError{What: "date", Text: strings.TrimSpace(text), Wrong: why, Example: exampleDate}
 	}
@@ -76,17 +72,14 @@ func ParseDate(text string) (Date, error) {
 	if m := yearLast.FindStringSubmatch(s); m != nil {
 		return either(strings.TrimSpace(text), number(m[1]), number(m[2]), number(m[3]))
 	}
-	weekday, d := "", Date{}
-	if m := dayMonth.FindStringSubmatch(s); m != nil {
-		weekday, d = m[1], Date{number(m[4]), month(m[3]), number(m[2])}
-	} else if m := monthDay.FindStringSubmatch(s); m != nil {
-		weekday, d = m[1], Date{number(m[4]), month(m[2]), number(m[3])}
-	} else if noYear.MatchString(s) {
+	weekday, d := worded(s)
+	switch {
+	case d.Month != 0:
+	case noYear.MatchString(s):
 		return Date{}, wrong("the year is missing")
-	} else if shortYear.MatchString(s) {
+	case shortYear.MatchString(s):
 		return Date{}, wrong("the year needs four digits")
-	}
-	if d.Month == 0 {
+	default:
 		return Date{}, wrong("")
 	}
 	if _, err := checked(d); err != nil {
@@ -96,6 +89,18 @@ func ParseDate(text string) (Date, error) {
 		return Date{}, wrong("that day is a " + d.Weekday().String())
 	}
 	return d, nil
+}
+
+// worded reads a date whose month is a word, with the day of the week where it
+// is said; the zero month: it is none.
+func worded(s string) (weekday string, d Date) {
+	if m := dayMonth.FindStringSubmatch(s); m != nil {
+		weekday, d = m[1], Date{number(m[4]), month(m[3]), number(m[2])}
+	}
+	if m := monthDay.FindStringSubmatch(s); m != nil && d.Month == 0 {
+		weekday, d = m[1], Date{number(m[4]), month(m[2]), number(m[3])}
+	}
+	return weekday, d
 }
 
 func checked(d Date) (Date, error) {
@@ -120,7 +125,7 @@ func either(text string, a, b, year int) (Date, error) {
 
 // number reads digits of which there are few.
 func number(digits string) int {
-	n, _ := strconv.Atoi(digits) // not in any case a number: a date of none is no date
+	n, _ := strconv.Atoi(digits) // the patterns let only digits through; 0 is no month and no day
 	return n
 }
 
