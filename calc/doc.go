@@ -87,8 +87,7 @@
 //   - International yard and pound agreement, 1959. Package measure.
 //   - IANA, Time Zone Database, 2025c: the names of zones; their rules come with
 //     the zone that a caller gives, read from files as RFC 9636 (TZif) has them.
-//     Package schedule; a dated calendar file of it, by RFC 5545, is written in
-//     commands/calendar.
+//     Package schedule. (RFC 5545, calendar files: see commands/calendar.)
 //   - ISO 8601-1:2019, dates and times of day as 2027-01-10 and 09:05 (from
 //     memory). Package schedule.
 //

@@ -123,7 +123,7 @@ func TestNextIsEachDayOnce(t *testing.T) {
 	days := 0
 	for i, name := range zones {
 		z := zone(t, name)
-		for _, c := range []Clock{0, 30, 90, 2*60 + 30, Clock(i*97) % dayMinutes, 23*60 + 59} {
+		for _, c := range []Clock{0, 2*60 + 30, Clock(i*97) % dayMinutes} {
 			at := At(Date{firstYear - 1, time.December, 31}, c, z)
 			for d := (Date{firstYear, time.January, 1}); d.Year <= lastYear; d = d.Add(1) {
 				days++
@@ -200,7 +200,7 @@ func TestMomentsByHand(t *testing.T) {
 func TestLeapYearsEnd(t *testing.T) {
 	for _, name := range zones {
 		z := zone(t, name)
-		for _, year := range []int{2028, 2032, 2096, 2104, 2196} {
+		for _, year := range []int{2028, 2096, 2196} {
 			at := time.Date(year, 12, 29, 0, 0, 0, 0, time.UTC)
 			for next := wall(at, z); at.Year() == year || at.YearDay() < 4; at = at.Add(time.Minute) {
 				for ; next <= wall(at, z); next++ {
