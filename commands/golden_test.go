@@ -18,8 +18,9 @@ import (
 var update = flag.Bool("update", false, "rewrite the golden replies")
 
 // TestGolden holds whole replies to what is kept in testdata: each file is one
-// situation, a line asked and what comes of it in words and in figures. The
-// asker has one swatch; a first line "settings: UK inches" sets her own.
+// situation, a line asked, or several of which the last one counts, and what
+// comes of it in words and in figures. The asker has one swatch; a first line
+// that names UK or inches sets her own.
 func TestGolden(t *testing.T) {
 	paths, err := filepath.Glob("testdata/*.txtar")
 	if err != nil || len(paths) == 0 {
@@ -69,5 +70,13 @@ func goldenReply(t *testing.T, line, comment string) reply.Reply {
 		settings.Units = unitNamed("inches")
 	}
 	m.settings[asker.Member.ID] = settings
-	return All(m.services(), nil).RunLine(context.Background(), asker, strings.TrimSpace(line))
+	set, call := All(m.services(), nil), asker
+	if strings.Contains(comment, "somebody else") {
+		call.Member, call.Host = Member{ID: "odile", Name: "odile"}, false
+	}
+	var last reply.Reply
+	for line := range strings.Lines(strings.TrimSpace(line)) {
+		last = set.RunLine(context.Background(), call, strings.TrimSpace(line))
+	}
+	return last
 }

@@ -354,7 +354,7 @@ func wholePieces(titles ...string) []along.Goal {
 	return goals
 }
 
-// along keeps a make-along of the asker's server.
+// along keeps a make-along of the asker's server, with its posts so far.
 func (m *memory) along(a MakeAlong, state MakeAlongState) MakeAlong {
 	a.Server = asker.Server
 	a.Course.Zone, a.Course.At, a.Course.Midway = "Europe/Lisbon", 18*60, true
@@ -364,6 +364,12 @@ func (m *memory) along(a MakeAlong, state MakeAlongState) MakeAlong {
 		panic(err)
 	}
 	m.alongs.at(a.ID).State = state
+	for _, p := range m.alongs.at(a.ID).posts(m.alongs.now, nil) {
+		m.alongs.plan(a.ID, p)
+		if p.Due.Before(asker.Now) {
+			m.alongs.sent(a.ID, p.Key)
+		}
+	}
 	return *m.alongs.at(a.ID)
 }
 

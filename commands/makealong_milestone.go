@@ -62,7 +62,7 @@ func makealongMilestone(s Services) *Command {
 			"/makealong milestone n:3 by:7",
 			`/makealong milestone title:"Button party" date:in 9 weeks`,
 			`/makealong milestone n:1 text:"We have come to {milestone}. Show us your back!"`,
-			`/makealong milestone post:welcome text:"Welcome to {group}, one and all."`,
+			`/makealong milestone post:farewell text:"Thank you, {group}. That was good company."`,
 			"/makealong milestone n:2 remove:yes",
 		},
 		Run: o.run,
@@ -170,7 +170,7 @@ func (e milestoneEdit) form(title string, stone along.Milestone, text string) *r
 	return &reply.Form{Title: title, Line: e.m.line("makealong milestone", more), Fields: []reply.Blank{
 		{Option: "title", Label: "What the group comes to", Hint: "The back, up to the armholes", Value: stone.Title, Required: true, Most: mostStoneTitle},
 		{Option: "date", Label: "When", Hint: "2027-01-24, or: next Sunday", Value: date, Required: true, Most: 40},
-		{Option: "note", Label: "Your words about it (none: without)", Hint: "Wash the pieces before you sew.", Value: stone.Note, Long: true, Most: mostStoneNote},
+		{Option: "note", Label: "Your words about it (none: without)", Hint: "Wash the pieces before you sew", Value: stone.Note, Long: true, Most: mostStoneNote},
 		{Option: "text", Label: "Words to open its post (none: mine)", Hint: clip("May hold "+placeholderList(), 100), Value: text, Long: true, Most: mostHostText},
 	}}
 }

@@ -97,7 +97,10 @@ func baseValues(p *pattern.Pattern) (map[string]any, error) {
 func patternCautions(p *pattern.Pattern) []reply.Block {
 	list := slices.Clone(p.Cautions)
 	if slices.Contains(p.For, "child") || slices.Contains(p.For, "infant") {
-		list = append(append(list, p.Small...), childCaution)
+		list = append(list, p.Small...)
+		if len(p.Tables) > 0 { // it is worn
+			list = append(list, childCaution)
+		}
 	}
 	var blocks []reply.Block
 	for _, text := range list {
@@ -130,15 +133,16 @@ func (p alongPattern) seat(option *Opt[[]string], name string) (string, error) {
 	if len(all) == 0 {
 		return "", &Mistake{Option: option.spec.Name, Message: "%s has no sizes of its own; leave sizes out, and whoever likes can test it", Args: []any{p.pinned.Title}, Example: "kind:tester call"}
 	}
-	at := slices.IndexFunc(all, func(s string) bool { return strings.EqualFold(s, name) })
-	if at < 0 {
-		seat, ok := seatNamed(all, name)
-		if !ok {
-			return "", wrong(all)
-		}
+	if seat, ok := seatNamed(all, name); ok {
 		return seat, nil
 	}
-	return all[at], nil
+	alike := slices.DeleteFunc(slices.Clone(all), func(s string) bool {
+		return !strings.HasSuffix(strings.ToLower(s), " "+strings.ToLower(name))
+	})
+	if len(alike) > 1 {
+		return "", &Mistake{Option: option.spec.Name, Message: "“%s” can be %s; say which", Args: []any{name, listed(alike, 9)}, Example: option.spec.Name + ":" + quoted(alike[0])}
+	}
+	return "", wrong(all)
 }
 
 // sizes are all sizes that the pattern is made in.
