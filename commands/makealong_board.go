@@ -49,7 +49,7 @@ func groupBoard(ctx context.Context, s Services, r Request, m MakeAlong) (reply.
 		return reply.Reply{}, fmt.Errorf("read the gallery: %w", err)
 	}
 	b := standing(m, all, answers)
-	b.now = m.now(m.today(r.Now))
+	b.now, b.early = m.now(m.today(r.Now)), m.today(r.Now).Before(m.Course.Start) && m.State != AlongClosed
 	out := reply.Reply{Title: m.Name, Data: b.data(), Private: m.State == AlongDraft}
 	out.Parts = append(out.Parts, reply.Text{Text: b.lead()})
 	if len(m.Course.Milestones) > 0 {

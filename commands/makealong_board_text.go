@@ -29,7 +29,8 @@ type groupStanding struct {
 	resting  int  // 0 too where it would tell of somebody
 	everyone bool // all are resting
 	stages   []stageStanding
-	now      int // the milestone that the calendar is at; -1: none
+	now      int  // the milestone that the calendar is at; -1: none
+	early    bool // it has not begun
 }
 
 // stageStanding is how many have come to a milestone.
@@ -141,6 +142,9 @@ func (b groupStanding) lead() string {
 			said = append(said, fmt.Sprintf("The figures are of those who chose to be named; %d more %s with them.", left, plural(left, "is", "are")))
 		}
 	}
+	if b.early {
+		said = append(said, "It begins on "+longDate(b.m.Course.Start)+".")
+	}
 	switch b.m.State {
 	case AlongDraft:
 		said = append(said, "It is a draft that only hosts see.")
@@ -168,13 +172,14 @@ func (b groupStanding) restText() string {
 // lines are the milestones with how many have come to them.
 func (b groupStanding) lines() []string {
 	lines := make([]string, len(b.stages))
+	begun := slices.ContainsFunc(b.stages, func(s stageStanding) bool { return s.reached() > 0 })
 	for i, s := range b.stages {
 		line := fmt.Sprintf("%s, %s", s.title, dated(s.date, b.m.Course.Start))
 		if i == b.now {
 			line += " (now)"
 		}
 		switch n := s.reached(); {
-		case b.counted() == 0:
+		case !begun:
 		case n == 0:
 			line += ": still ahead"
 		default:

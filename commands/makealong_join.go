@@ -60,6 +60,7 @@ type entrant struct {
 	part     Participant
 	again    bool // she is in it already
 	rested   bool // and was resting
+	begun    bool // a project was begun for her
 	seat     string
 	cautions []reply.Block
 	said     string // what was done about her project
@@ -80,6 +81,10 @@ func (o joinOptions) run(ctx context.Context, r Request) (reply.Reply, error) {
 	if j.part, j.again, err = partIn(ctx, o.services, m, r.Member.ID); err != nil {
 		return reply.Reply{}, err
 	}
+	if j.wanting() {
+		return j.form(ctx)
+	}
+	j.remember()
 	j.rested = j.part.State == Resting
 	j.part.Along, j.part.Member, j.part.State = m.ID, r.Member.ID, TakingPart
 	if err := j.wishes(); err != nil {
@@ -118,17 +123,21 @@ func (j *entrant) wishes() error {
 
 // wants reports whether she says what to make: a size, a measure, a gauge.
 func (j *entrant) wants() bool {
-	for _, given := range []bool{j.size.Given(j.r), j.width.Given(j.r), j.length.Given(j.r), j.ease.Given(j.r), j.gauge.Given(j.r), j.swatch.Given(j.r)} {
-		if given {
-			return true
+	return j.saysBody() || j.ease.Given(j.r) || j.gauge.Given(j.r) || j.swatch.Given(j.r)
+}
+
+// madeFor is for whom her project is made: as it was pinned, and with what ease
+// she asked for.
+func (j *entrant) madeFor(w *work) string {
+	switch {
+	case !j.begun:
+		if w.ID == j.part.Project {
+			return j.part.Size
 		}
+	case j.ease.Given(j.r):
+		return w.Pinned.Size + ", ease " + j.ease.Of(j.r).Length.Signed(j.r.Settings.Units)
 	}
-	for _, b := range j.body {
-		if b.Given(j.r) {
-			return true
-		}
-	}
-	return false
+	return w.Pinned.Size
 }
 
 // work is her project: the one she names, the one she has, or a new one.
@@ -153,6 +162,18 @@ func (j *entrant) work(ctx context.Context) (*work, error) {
 	return j.start(ctx)
 }
 
+// madeAt is at which gauge: as she said it, so that it can be taken up again,
+// or in words where it came from elsewhere.
+func (j *entrant) madeAt(w *work) string {
+	switch {
+	case !j.begun && w.ID == j.part.Project:
+		return j.part.Gauge
+	case j.begun && j.gauge.Given(j.r) && !j.m.Course.Tester:
+		return j.gauge.Of(j.r).String()
+	}
+	return w.Pinned.Gauge
+}
+
 // start begins a new project with the make-along's pattern.
 func (j *entrant) start(ctx context.Context) (*work, error) {
 	pinned, cautions, err := j.pinned(ctx)
@@ -164,7 +185,7 @@ func (j *entrant) start(ctx context.Context) (*work, error) {
 	if err != nil {
 		return nil, err
 	}
-	j.cautions = cautions
+	j.cautions, j.begun = cautions, true
 	p, err := j.keep(ctx, j.r, j.m.Name, false, pinned)
 	if err != nil {
 		return nil, err
@@ -279,7 +300,7 @@ func (j *entrant) pinRemadeRows(t written) (Pinned, []reply.Block, error) {
 
 // keepPart keeps her part, with her targets and her dates.
 func (j *entrant) keepPart(ctx context.Context, w *work) error {
-	j.part.Project, j.part.Size, j.part.Gauge = w.ID, w.Pinned.Size, w.Pinned.Gauge
+	j.part.Project, j.part.Size, j.part.Gauge = w.ID, j.madeFor(w), j.madeAt(w)
 	j.part.Targets, j.part.Version = along.AllTargets(w.Pinned.Plan, j.m.Course.Milestones), j.m.Version
 	j.part.Done, j.part.Work = w.tally.Done, w.State
 	if !j.again {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"countwright/calc/along"
+	"countwright/calc/gauge"
 	"countwright/commands/calendar"
 	"countwright/commands/reply"
 )
@@ -115,7 +116,7 @@ func (o memberPart) fields(r Request) []reply.Field {
 	if o.p.Seat != "" {
 		add("Your size", o.p.Seat+", which nobody else tests")
 	}
-	add(tension(r), o.p.Gauge)
+	add(tension(r), gaugeSaid(r, o.p.Gauge))
 	if g := (tester{part: o.p}).gauge(); g != nil {
 		add("Your own "+strings.ToLower(tension(r)), g.Text(r.Settings.Units))
 	}
@@ -136,6 +137,14 @@ func (o memberPart) fields(r Request) []reply.Field {
 		add("Pings", "none")
 	}
 	return items
+}
+
+// gaugeSaid is a gauge as it was said on joining, in the member's unit.
+func gaugeSaid(r Request, said string) string {
+	if g, err := gauge.Parse(said); err == nil {
+		return g.Text(r.Settings.Units)
+	}
+	return said
 }
 
 // milestones are her counts and dates.

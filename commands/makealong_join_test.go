@@ -209,7 +209,7 @@ func TestJoinWrittenRows(t *testing.T) {
 		count      int
 		caution    bool
 	}{
-		"as written":     {written, "/makealong join makealong:Rows", 20, false},
+		"as written":     {written, "/makealong join makealong:Rows pings:no", 20, false},
 		"at her gauge":   {written, "/makealong join makealong:Rows gauge:20x20", 40, false},
 		"states nothing": {strings.TrimPrefix(written, "Gauge: 10 sts and 10 rows in 10 cm\n\n"), "/makealong join makealong:Rows gauge:20x20", 20, true},
 	} {
@@ -234,6 +234,78 @@ func TestJoinWrittenRows(t *testing.T) {
 	}
 }
 
+// TestJoinForm: who taps Join and says nothing is asked, with no more than a
+// form holds, and what she fills in is what a line says.
+func TestJoinForm(t *testing.T) {
+	for name, c := range map[string]struct {
+		line string
+		want string
+		fill map[string]Input
+	}{
+		"a garment": {"/makealong join makealong:1", "size chest gauge named pings", map[string]Input{"chest": {Text: "104"}, "gauge": {Text: "15x11"}, "named": {Text: "Yes"}}},
+		"a tester":  {"/makealong join makealong:3", "size gauge named pings", map[string]Input{"size": {Text: "L"}}},
+	} {
+		m := withSwatch()
+		r := m.says(t, member("cleo", "Cleo"), c.line)
+		if r.Form == nil || len(r.Form.Fields) > 5 || !r.Private {
+			t.Fatalf("%s: %+v", name, r.Form)
+		}
+		var fields []string
+		for _, f := range r.Form.Fields {
+			fields = append(fields, f.Option)
+			if len([]rune(f.Label)) > 45 || len([]rune(f.Hint)) > 100 {
+				t.Errorf("%s: %+v is too long", name, f)
+			}
+		}
+		if got := strings.Join(fields, " "); got != c.want {
+			t.Errorf("%s: asked is %q, want %q", name, got, c.want)
+		}
+		if _, in := m.part(1, "cleo"); in {
+			t.Errorf("%s: she is in it before she said so", name)
+		}
+		call := member("cleo", "Cleo")
+		call.Inputs = c.fill
+		if done := All(m.services(), nil).RunLine(context.Background(), call, r.Form.Line); done.Error != nil || done.Form != nil {
+			t.Errorf("%s: filled in: %+v", name, done.Error)
+		}
+	}
+	// The shawl has no sizes; its width can be asked.
+	m := withSwatch()
+	if r := m.says(t, asker, "/makealong join makealong:Fog shawl"); r.Form == nil || r.Form.Fields[0].Option != "width" {
+		t.Errorf("a shawl: %+v", r.Form)
+	}
+}
+
+// TestJoinRemembers: another gauge leaves the size as it was said, another size
+// the gauge; both come to what saying everything comes to.
+func TestJoinRemembers(t *testing.T) {
+	for _, c := range []struct{ first, then, whole string }{
+		{"size:woman M gauge:14x10", "gauge:16x12", "size:woman M gauge:16x12"},
+		{"size:woman M gauge:15x11", "size:woman L", "size:woman L gauge:15x11"},
+		{"chest:104 cm hips:112 cm gauge:14x10", "gauge:16x12", "chest:104 cm hips:112 cm gauge:16x12"},
+		{"size:woman M upper_arm:40 cm gauge:14x10", "gauge:16x12", "size:woman M upper_arm:40 cm gauge:16x12"},
+		{"chest:104 cm ease:-3 cm gauge:14x10", "gauge:16x12", "chest:104 cm ease:-3 cm gauge:16x12"},
+		{"chest:104 cm ease:5 cm gauge:16x12", "ease:10 cm", "chest:104 cm ease:10 cm gauge:16x12"},
+		{"chest:104 cm gauge:14x10", "chest:110 cm", "chest:110 cm gauge:14x10"},
+		{"chest:42 in gauge:14x10", "swatch:fine", "chest:42 in gauge:20x15"},
+	} {
+		text := func(lines ...string) string {
+			m := withSwatch()
+			m.says(t, member("cleo", "Cleo"), "/gauge swatch stitches:20 rows:15 width:10 cm height:10 cm name:fine")
+			m.settings["cleo"] = Settings{Units: unitNamed("inches")}
+			for _, line := range lines {
+				m.says(t, member("cleo", "Cleo"), "/makealong join makealong:1 "+line)
+			}
+			p, _ := m.part(1, "cleo")
+			book, _, _ := m.projects.Open(context.Background(), "cleo", p.Project)
+			return book.Pinned.Text
+		}
+		if text(c.first, c.then) != text(c.whole) {
+			t.Errorf("%s, then %s is not %s", c.first, c.then, c.whole)
+		}
+	}
+}
+
 func TestJoinRefuses(t *testing.T) {
 	m := withSwatch()
 	m.alongs.at(1).State = AlongClosed
@@ -242,7 +314,7 @@ func TestJoinRefuses(t *testing.T) {
 		"/makealong join makealong:Fog shawl":                       "there is no make-along", // a draft is the hosts'
 		"/makealong join makealong:3 size:woman L chest:100 cm":     "as it is written",
 		"/makealong join makealong:3 size:woman L ease:3 cm":        "as it is written",
-		"/makealong join makealong:3":                               "Free: woman L",
+		"/makealong join makealong:3 named:yes":                     "Free: woman L",
 		"/makealong measured makealong:3 gauge:14x10":               "You are not in Harbour test",
 		"/makealong measured makealong:1 gauge:14x10":               "no call for testers",
 		"/makealong share words:a hem where:here makealong:3":       "You are not in Harbour test",

@@ -173,7 +173,7 @@ func ahead(reached []bool) (int, bool) {
 // differs.
 func dated(d, beside schedule.Date) string {
 	if d.Year != beside.Year {
-		return longDate(d)
+		return fmt.Sprintf("%s %d %s %d", d.Weekday().String()[:3], d.Day, d.Month, d.Year)
 	}
 	return fmt.Sprintf("%s %d %s", d.Weekday().String()[:3], d.Day, d.Month)
 }
