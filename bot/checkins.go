@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"errors"
@@ -28,8 +29,9 @@ type checkIns struct {
 	outbox outbox
 	word   func(context.Context, commands.Posting) (commands.Wording, error)
 	surface
-	now func() time.Time
-	log *slog.Logger
+	workers int // posts in work at once; 0: atOnce
+	now     func() time.Time
+	log     *slog.Logger
 }
 
 // outbox is the store as a sweep needs it.
@@ -95,7 +97,7 @@ func (c *checkIns) drain(ctx context.Context, who string) (settled int) {
 			return settled
 		}
 		for _, t := range taken {
-			if settled++; settled <= atOnce {
+			if settled++; settled <= cmp.Or(c.workers, atOnce) {
 				workers.Go(func() {
 					for settle := range work {
 						settle()

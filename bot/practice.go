@@ -34,9 +34,10 @@ func practise(ctx context.Context, o *options, in io.Reader, out io.Writer) erro
 	}
 	// Faults go to the standard error: in the room the operator is the member.
 	log := slog.New(slog.NewTextHandler(os.Stderr, &slog.HandlerOptions{Level: slog.LevelError}))
-	r := &room.Room{
-		Set: commands.All(services(s), log), Out: out, Clock: clock, Pictures: o.pictures, JSON: o.json,
-	}
+	set := commands.All(services(s), log)
+	posts := &roomPosts{store: s, clock: clock}
+	posts.sweep = (&checkIns{outbox: s, word: set.Post, surface: posts, workers: 1, now: clock.Now, log: log}).sweep
+	r := &room.Room{Set: set, Out: out, Clock: clock, Calendar: posts, Pictures: o.pictures, JSON: o.json}
 	if f, ok := in.(*os.File); ok && term.IsTerminal(int(f.Fd())) && !o.json {
 		if width, _, err := term.GetSize(int(f.Fd())); err == nil {
 			r.Width = min(width, 100)

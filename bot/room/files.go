@@ -68,6 +68,9 @@ func (r *Room) show(answer reply.Reply) error {
 		if err != nil {
 			return err
 		}
+		if line, err = r.posted.object(line); err != nil {
+			return err
+		}
 		_, err = r.Out.Write(line)
 		return err
 	}

@@ -8,7 +8,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 	"time"
 
@@ -26,12 +25,13 @@ type Room struct {
 	JSON     bool   // one JSON object a reply instead of text
 	Width    int    // characters a line of text may have; 0: 80
 	Colour   bool   // for a terminal
-	// Due shows what has fallen due when the clock was moved; nil: nothing does.
-	Due func(context.Context) ([]reply.Reply, error)
+	// Calendar is what happens by itself as the clock moves; nil: nothing does.
+	Calendar Calendar
 
 	speaker commands.Member
 	calls   int
 	saved   int
+	posted  *posted // of the message that is being shown; nil: somebody asked for it
 }
 
 // Host is who speaks in the room at first. She is the room's host; everybody
@@ -107,7 +107,10 @@ func (r *Room) answer(ctx context.Context, m commands.Member, line string) error
 		return r.show(r.Set.Fail(path, call, err))
 	}
 	call.Path = path
-	return r.show(r.Set.Run(ctx, call))
+	if err := r.show(r.Set.Run(ctx, call)); err != nil {
+		return err
+	}
+	return r.await(ctx)
 }
 
 // meta runs a line about the room itself.
@@ -119,9 +122,11 @@ func (r *Room) meta(ctx context.Context, line string) (done bool, err error) {
 	case "help":
 		return false, r.say("%s", help)
 	case "clock":
-		return false, r.moveClock(ctx, rest)
+		return false, r.moveClock(ctx, rest, r.walk)
+	case "away":
+		return false, r.moveClock(ctx, rest, r.jump)
 	}
-	return false, r.problem(fmt.Sprintf("the room knows no :%s; it knows :clock, :help and :quit", word), ":help")
+	return false, r.problem(fmt.Sprintf("the room knows no :%s; it knows :clock, :away, :help and :quit", word), ":help")
 }
 
 const help = `The practice room answers as Countwright would in chat.
@@ -130,30 +135,21 @@ const help = `The practice room answers as Countwright would in chat.
   @mira /me show                        the same as another member
   @mira                                 speak as another member from now on; @you is you
   :clock +7d                            move the clock: d, h, m or w; or :clock 2026-12-01 09:00
+                                        posts that fall due on the way are shown as their channel would see them
+  :away +2d                             the same with the bot switched off: what fell due is told when it is back
   :quit                                 leave`
 
-func (r *Room) moveClock(ctx context.Context, to string) error {
+func (r *Room) moveClock(ctx context.Context, to string, move func(context.Context, time.Time) error) error {
 	if to != "" {
-		if err := r.Clock.Move(to); err != nil {
+		target, err := r.Clock.Target(to)
+		if err != nil {
 			return r.problem(err.Error(), ":clock +7d")
 		}
-	}
-	if err := r.say("The room's clock shows %s UTC.", r.Clock.Now().UTC().Format("Monday 2 January 2006, 15:04")); err != nil {
-		return err
-	}
-	if r.Due == nil || to == "" {
-		return nil
-	}
-	due, err := r.Due(ctx)
-	if err != nil {
-		return err
-	}
-	for _, d := range due {
-		if err := r.show(d); err != nil {
+		if err := move(ctx, target); err != nil {
 			return err
 		}
 	}
-	return nil
+	return r.say("The room's clock shows %s UTC.", r.Clock.Now().UTC().Format("Monday 2 January 2006, 15:04"))
 }
 
 // say prints a line of the room's own. Scripts that read JSON don't get it.
@@ -168,44 +164,4 @@ func (r *Room) say(format string, args ...any) error {
 // problem shows a mistake in a line about the room itself.
 func (r *Room) problem(message, example string) error {
 	return r.show(reply.Mistaken(words.Printer{}, "", words.Say("%s", message), example))
-}
-
-// Clock is the room's clock: the real one, moved.
-type Clock struct {
-	Base   func() time.Time // nil: time.Now
-	offset time.Duration
-}
-
-// Now is the time in the room.
-func (c *Clock) Now() time.Time {
-	if c.Base == nil {
-		return time.Now().Add(c.offset)
-	}
-	return c.Base().Add(c.offset)
-}
-
-// Move moves the clock by "+7d", "+12h", "+30m" or "+2w", or to
-// "2026-12-01 09:00". It does not move backwards.
-func (c *Clock) Move(to string) error {
-	if at, err := time.Parse("2006-01-02 15:04", to); err == nil {
-		return c.forward(at.Sub(c.Now()))
-	}
-	units := map[byte]time.Duration{'m': time.Minute, 'h': time.Hour, 'd': 24 * time.Hour, 'w': 7 * 24 * time.Hour}
-	if len(to) < 3 || to[0] != '+' {
-		return fmt.Errorf("%q is no time to move to; say +7d, +12h, +30m, +2w or 2026-12-01 09:00", to)
-	}
-	unit, known := units[to[len(to)-1]]
-	n, err := strconv.Atoi(to[1 : len(to)-1])
-	if !known || err != nil || n < 0 || n > 10_000 {
-		return fmt.Errorf("%q is no time to move to; say +7d, +12h, +30m, +2w or 2026-12-01 09:00", to)
-	}
-	return c.forward(time.Duration(n) * unit)
-}
-
-func (c *Clock) forward(by time.Duration) error {
-	if by < 0 {
-		return fmt.Errorf("the clock does not go back; it shows %s", c.Now().UTC().Format("2006-01-02 15:04"))
-	}
-	c.offset += by
-	return nil
 }

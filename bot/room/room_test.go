@@ -45,7 +45,10 @@ func TestClockMoves(t *testing.T) {
 		{"tomorrow", ""},
 	} {
 		clock := Clock{Base: func() time.Time { return start }}
-		err := clock.Move(c.to)
+		target, err := clock.Target(c.to)
+		if err == nil {
+			clock.to(target)
+		}
 		switch {
 		case c.want == "" && (err == nil || !clock.Now().Equal(start)):
 			t.Errorf("%q moved the clock to %s, error %v", c.to, clock.Now(), err)
@@ -113,6 +116,103 @@ func TestScriptAsJSON(t *testing.T) {
 		if answer.OK != want || (answer.Error == nil) != want {
 			t.Errorf("line %d: %s", i+1, lines[i])
 		}
+	}
+}
+
+// diary is a calendar with something to tell at some moments.
+type diary struct {
+	clock *Clock
+	at    []time.Time
+	slow  int // how often it is not ready yet
+}
+
+func (d *diary) Next(context.Context) (time.Time, bool, error) {
+	if len(d.at) == 0 {
+		return time.Time{}, false, nil
+	}
+	return d.at[0], true, nil
+}
+
+func (d *diary) Due(context.Context) (shown []Shown, err error) {
+	if d.slow > 0 {
+		d.slow--
+		return nil, nil
+	}
+	told := []string{}
+	for len(d.at) > 0 && !d.at[0].After(d.clock.Now()) {
+		told = append(told, d.at[0].Format("15:04"))
+		d.at = d.at[1:]
+	}
+	if len(told) > 0 {
+		shown = append(shown, Shown{Where: "in the channel", Reply: reply.Reply{Title: "Told " + strings.Join(told, " and "), Pings: []string{"mira"}}})
+	}
+	return shown, nil
+}
+
+// TestClockHaltsWhereSomethingFallsDue: each post is shown at its time; with
+// the bot away, in one.
+func TestClockHaltsWhereSomethingFallsDue(t *testing.T) {
+	hours := func(n ...int) (at []time.Time) {
+		for _, h := range n {
+			at = append(at, start.Add(time.Duration(h)*time.Hour))
+		}
+		return at
+	}
+	for _, c := range []struct {
+		name, in string
+		at       []time.Time
+		slow     int
+		want     []string
+		absent   string
+	}{
+		{"each at its time", ":clock +1d\n", hours(1, 3, 30), 0, []string{"Sun 1 Mar 2026, 10:00 UTC, in the channel, pings mira", "Told 10:00", "12:00 UTC, in the channel", "Told 12:00", "clock shows Monday 2 March 2026, 09:00"}, "15:00"},
+		{"in one after the bot was away", ":away +1d\n", hours(1, 3, 30), 0, []string{"Mon 2 Mar 2026, 09:00 UTC, in the channel", "Told 10:00 and 12:00", "clock shows"}, "15:00"},
+		{"what takes its time is waited for", ":clock +1d\n", hours(1), 3, []string{"10:03 UTC", "Told 10:00", "clock shows Monday 2 March 2026, 09:00"}, ""},
+		{"what is asked for comes at once", "/me show\n", []time.Time{start.Add(30 * time.Second)}, 0, []string{"Your settings", "Told 09:00"}, ""},
+		{"and nothing else does", "/me show\n", hours(1), 0, []string{"Your settings"}, "Told"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r, out := newRoom(t)
+			r.Calendar = &diary{clock: r.Clock, at: c.at, slow: c.slow}
+			if err := r.Script(t.Context(), strings.NewReader(c.in)); err != nil {
+				t.Fatal(err)
+			}
+			rest := out.String()
+			for _, w := range c.want {
+				_, after, found := strings.Cut(rest, w)
+				if !found {
+					t.Fatalf("%q is not in (the rest of)\n%s", w, out)
+				}
+				rest = after
+			}
+			if c.absent != "" && strings.Contains(out.String(), c.absent) {
+				t.Errorf("%q should not be in\n%s", c.absent, out)
+			}
+		})
+	}
+}
+
+func TestPostsAsJSON(t *testing.T) {
+	r, out := newRoom(t)
+	r.JSON, r.Calendar = true, &diary{clock: r.Clock, at: []time.Time{start.Add(time.Hour)}}
+	if err := r.Script(t.Context(), strings.NewReader(":clock +1d\n/me show\n")); err != nil {
+		t.Fatal(err)
+	}
+	var post, answer struct {
+		Title  string
+		OK     bool
+		Posted *struct {
+			Where string
+			At    time.Time
+			Pings []string
+		}
+	}
+	first, second, _ := strings.Cut(strings.TrimSpace(out.String()), "\n")
+	if err := json.Unmarshal([]byte(first), &post); err != nil || !post.OK || post.Posted == nil || !post.Posted.At.Equal(start.Add(time.Hour)) || len(post.Posted.Pings) != 1 {
+		t.Errorf("%v: %s", err, first)
+	}
+	if err := json.Unmarshal([]byte(second), &answer); err != nil || answer.Posted != nil {
+		t.Errorf("%v: %s", err, second)
 	}
 }
 
