@@ -185,7 +185,7 @@ func (b groupStanding) lines() []string {
 		default:
 			line += fmt.Sprintf(": %d there", n)
 			if names := s.namesText(mostNamedText); names != "" {
-				line += ": " + names
+				line += ", " + names
 			}
 		}
 		lines[i] = line

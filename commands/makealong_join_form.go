@@ -62,14 +62,29 @@ func (j *entrant) blanks(ctx context.Context) ([]reply.Blank, error) {
 		}
 		return fields, nil
 	}
-	fields := []reply.Blank{{Option: "size", Label: "Your size; or leave it empty and measure", Hint: "woman M, man L, child 8", Most: 40}}
+	key := bodyKey(p)
+	return []reply.Blank{
+		{Option: "size", Label: "Your size; or leave it empty and measure", Hint: "woman M, man L, child 8", Most: 40},
+		{Option: optionOf(key), Label: clip("Or your "+string(key)+" as measured", 45), Hint: exampleOf(key), Most: 40},
+	}, nil
+}
+
+// bodyKey is the measure that says most about whom a pattern is made for: that
+// of its table where it reads it, else the first that it reads.
+func bodyKey(p *pattern.Pattern) sizing.Measure {
+	key := sizing.Chest
 	if t, err := sizing.Named(p.Tables[0]); err == nil {
-		fields = append(fields, reply.Blank{Option: optionOf(t.Key), Label: "Or your " + string(t.Key) + " as measured", Hint: exampleOf(t.Key), Most: 40})
-		if t.Key == sizing.Head {
-			fields[0].Hint = "adult M, child 3-10 years"
+		key = t.Key
+	}
+	if p.Reads(string(key)) {
+		return key
+	}
+	for _, b := range resizeBody {
+		if p.Reads(string(b.measure)) {
+			return b.measure
 		}
 	}
-	return fields, nil
+	return key
 }
 
 // pattern is what the make-along makes: a pattern with dimensions, or the sizes

@@ -9,7 +9,9 @@ import (
 	"pgregory.net/rapid"
 
 	"countwright/calc/along"
+	"countwright/calc/pattern"
 	"countwright/calc/schedule"
+	"countwright/calc/sizing"
 	"countwright/commands/reply"
 )
 
@@ -273,6 +275,20 @@ func TestJoinForm(t *testing.T) {
 	m := withSwatch()
 	if r := m.says(t, asker, "/makealong join makealong:Fog shawl"); r.Form == nil || r.Form.Fields[0].Option != "width" {
 		t.Errorf("a shawl: %+v", r.Form)
+	}
+}
+
+// What is asked of a body is what the pattern reads. By hand, from the house
+// patterns' own lines.
+func TestBodyKey(t *testing.T) {
+	for name, want := range map[string]sizing.Measure{"cardigan": sizing.Chest, "hat": sizing.Head, "mitts": sizing.Hand, "slippers": sizing.Foot} {
+		p, ok := pattern.Find(name)
+		if !ok {
+			t.Fatalf("no %s", name)
+		}
+		if got := bodyKey(p); got != want {
+			t.Errorf("%s: %s, want %s", name, got, want)
+		}
 	}
 }
 
