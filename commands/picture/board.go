@@ -105,7 +105,8 @@ func (b Board) stage(sh *sheet, number int, s Stage) {
 	sh.y += 1.4
 }
 
-// band draws the loops of a milestone and their number.
+// band draws the loops of a milestone and their number. Of a large group it is
+// as long as all of them; of a small one it shows only those who are there.
 func (b Board) band(sh *sheet, s Stage) {
 	room := sheetWidth - 2*margin - bandFigure
 	loops := min(b.Counted, mostInBand)
@@ -116,13 +117,16 @@ func (b Board) band(sh *sheet, s Stage) {
 	box := func(to float64, pen Pen) {
 		sh.Add(Path{Points: []Point{{margin, top}, {margin + to, top}, {margin + to, bottom}, {margin, bottom}}, Closed: true, Pen: pen})
 	}
-	box(wide, Pen{Fill: Cloth})
 	sh.y = bottom + 0.4
 	if s.Reached == 0 {
-		sh.Add(Text{At: Point{margin + 1.8, middle + capHeight*smallSize/2}, Text: ahead, Size: smallSize, Colour: Pencil})
+		sh.Add(Text{At: Point{margin, middle + capHeight*smallSize/2}, Text: ahead, Size: smallSize, Colour: Pencil})
 		return
 	}
 	filled := wide * float64(s.Reached) / float64(b.Counted)
+	if b.Counted <= mostInBand { // an empty place would be somebody's
+		wide = filled
+	}
+	box(wide, Pen{Fill: Cloth})
 	box(filled, Pen{Fill: tint(Blue)})
 	for x := 0.; x < filled-0.01; x += unit {
 		if r := min(unit, filled-x) / 2; r > unit/4 || x == 0 {
