@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/exec"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 )
@@ -16,7 +15,7 @@ import (
 // A test binary that is started with these variables is a child that works on
 // the database at childPath.
 const (
-	childVar  = "COUNTWRIGHT_STORE_CHILD" // "open", "write", "count" or "sweep"
+	childVar  = "COUNTWRIGHT_STORE_CHILD" // "open", "write", "count", "press" or "sweep"
 	childPath = "COUNTWRIGHT_STORE_PATH"
 )
 
@@ -30,6 +29,8 @@ func TestMain(m *testing.M) {
 		childWrites(os.Getenv(childPath))
 	case "count":
 		childCounts(os.Getenv(childPath))
+	case "press":
+		childPresses(os.Getenv(childPath))
 	case "sweep":
 		childSweeps(os.Getenv(childPath))
 	}
@@ -101,7 +102,7 @@ func TestKilledWriterLosesNothing(t *testing.T) {
 
 // killedAfter starts a child at some work, kills it that long after it is ready
 // and returns the lines in which it acknowledged what it wrote.
-func killedAfter(t *testing.T, path, work string, after time.Duration) (names []string) {
+func killedAfter(t testing.TB, path, work string, after time.Duration) (names []string) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0], "-test.run=^$")
 	cmd.Env = append(os.Environ(), childVar+"="+work, childPath+"="+path)
@@ -118,11 +119,7 @@ func killedAfter(t *testing.T, path, work string, after time.Duration) (names []
 	if line, err := lines.ReadString('\n'); line != "ready\n" {
 		t.Fatalf("child: %q, %v, %s", line, err, complaints.String())
 	}
-	var kill sync.WaitGroup
-	kill.Go(func() {
-		time.Sleep(after)
-		cmd.Process.Kill()
-	})
+	kill := time.AfterFunc(after, func() { cmd.Process.Kill() })
 	for {
 		line, err := lines.ReadString('\n')
 		if err != nil { // a last line that was cut short counts for nothing
@@ -130,8 +127,8 @@ func killedAfter(t *testing.T, path, work string, after time.Duration) (names []
 		}
 		names = append(names, strings.TrimSuffix(line, "\n"))
 	}
-	kill.Wait()
 	cmd.Wait()
+	kill.Stop()
 	if complaints.Len() > 0 {
 		t.Fatal(complaints.String())
 	}
