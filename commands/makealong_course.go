@@ -1,12 +1,9 @@
 package commands
 
 import (
-	"context"
-	"fmt"
 	"regexp"
 	"slices"
 	"strings"
-	"time"
 
 	"countwright/calc/schedule"
 )
@@ -111,72 +108,4 @@ func channelSaid(r Request, o *Opt[string]) (string, error) {
 		return name, nil
 	}
 	return "", &Mistake{Option: o.spec.Name, Message: "“%s” is no channel that I can find; write #, choose it from the list that opens, or say: here", Args: []any{clip(text, 40)}, Example: o.spec.Name + ":here"}
-}
-
-// zoneOption declares a time zone; a city's name is enough.
-func zoneOption(short string) *Opt[string] {
-	return Value("zone", short, "Europe/Lisbon", func(text string, _ Settings) (string, error) { return zoneSaid(text) }).Suggest(suggestZone)
-}
-
-// regions are where cities are looked for that stand without one.
-var regions = []string{"Europe", "America", "Asia", "Australia", "Africa", "Pacific", "Atlantic", "Indian"}
-
-// zoneSaid reads a time zone, by its name or by its city's. Abbreviations are
-// refused: "EST" has no summer time, and others mean several zones.
-func zoneSaid(text string) (string, error) {
-	text = strings.ReplaceAll(strings.TrimSpace(text), " ", "_")
-	if strings.EqualFold(text, "UTC") || strings.EqualFold(text, "GMT") {
-		return "UTC", nil
-	}
-	names := []string{titled(text)}
-	if !strings.Contains(text, "/") {
-		names = nil
-		for _, region := range regions {
-			names = append(names, region+"/"+titled(text))
-		}
-	}
-	for _, name := range names {
-		if z, err := time.LoadLocation(name); err == nil && text != "" {
-			return z.String(), nil
-		}
-	}
-	return "", &Mistake{Option: "zone", Message: "I don't know the time zone “%s”; it is written as a region and a city, for a short name such as EST knows no summer time", Args: []any{clip(text, 40)}, Example: "zone:Europe/Lisbon"}
-}
-
-// titled writes a zone's name with capitals where they belong.
-func titled(name string) string {
-	if name != strings.ToLower(name) {
-		return name
-	}
-	up := true
-	return strings.Map(func(r rune) rune {
-		was := up
-		up = r == '/' || r == '_' || r == '-'
-		if was {
-			return []rune(strings.ToUpper(string(r)))[0]
-		}
-		return r
-	}, name)
-}
-
-// usualZones are offered while a zone is typed; every other is taken, too.
-var usualZones = []string{
-	"Europe/Lisbon", "Europe/London", "Europe/Dublin", "Europe/Paris", "Europe/Berlin", "Europe/Madrid", "Europe/Rome", "Europe/Warsaw", "Europe/Stockholm", "Europe/Helsinki", "Europe/Athens", "Europe/Istanbul",
-	"America/New_York", "America/Chicago", "America/Denver", "America/Los_Angeles", "America/Toronto", "America/Halifax", "America/Mexico_City", "America/Sao_Paulo", "America/Argentina/Buenos_Aires",
-	"Asia/Jerusalem", "Asia/Kolkata", "Asia/Singapore", "Asia/Manila", "Asia/Seoul", "Asia/Tokyo", "Australia/Perth", "Australia/Adelaide", "Australia/Sydney", "Pacific/Auckland", "Africa/Johannesburg", "Africa/Lagos", "UTC",
-}
-
-func suggestZone(_ context.Context, r Request, typed string) []Choice {
-	typed = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(typed)), " ", "_")
-	names := usualZones
-	if own := r.Settings.Zone; own != "" {
-		names = append([]string{own}, slices.DeleteFunc(slices.Clone(usualZones), func(z string) bool { return z == own })...)
-	}
-	var offers []Choice
-	for _, name := range names {
-		if z, err := time.LoadLocation(name); err == nil && strings.Contains(strings.ToLower(name), typed) {
-			offers = append(offers, Choice{Label: fmt.Sprintf("%s (now %s)", name, r.Now.In(z).Format("15:04")), Value: name})
-		}
-	}
-	return offers
 }

@@ -3,7 +3,6 @@ package commands
 import (
 	"context"
 	"strings"
-	"time"
 
 	"countwright/calc/measure"
 	"countwright/calc/notation"
@@ -30,7 +29,7 @@ func meShow(Services) *Command {
 func meSet(s Services) *Command {
 	units := OneOf("units", "Units for lengths", "cm", "inches")
 	terms := OneOf("terms", "Crochet terms", "US", "UK")
-	zone := Value("zone", "Your time zone, such as Europe/Lisbon", "Europe/Lisbon", readZone)
+	zone := zoneOption("Your time zone, such as Europe/Lisbon")
 	level := OneOf("level", "How much to explain", "beginner", "maker", "host")
 	language := languageOption()
 	return &Command{
@@ -114,17 +113,6 @@ func settingsReply(p words.Printer, title words.Key, s Settings) reply.Reply {
 		}}},
 		Data: map[string]string{"units": unitName(s.Units), "terms": termsName(s.Terms), "zone": s.Zone, "level": string(level), "language": s.Language},
 	}
-}
-
-func readZone(text string, _ Settings) (string, error) {
-	if text == "Local" || text == "" {
-		return "", Mistaken("/me set zone:Europe/Lisbon", "%q is not a time zone", text)
-	}
-	z, err := time.LoadLocation(text)
-	if err != nil {
-		return "", &Mistake{Option: "zone", Message: "I don't know that time zone; it is written as a region and a city", Example: "/me set zone:Europe/Lisbon"}
-	}
-	return z.String(), nil
 }
 
 func unitNamed(name string) measure.Unit {
