@@ -201,6 +201,15 @@ func TestTargetsByShare(t *testing.T) {
 	if got := Targets(free(t, "Scarf", 10, 30, 1), goal); !slices.Equal(got, []Target{{0, 6}}) {
 		t.Errorf("%v", got)
 	}
+	// Goals that no plan proposes: a place that is none, and no place.
+	for _, g := range []Goal{{Piece: "Scarf", Section: 9, Sections: 1, Share: 0.6}, {Piece: "Scarf", Section: -1, Sections: 1, Share: 0.6}} {
+		if got := Targets(free(t, "Scarf", 10, 30, 1), Milestone{Goals: []Goal{g}}); !slices.Equal(got, []Target{{0, 6}}) {
+			t.Errorf("%+v: %v", g, got)
+		}
+	}
+	if got := Targets(free(t, "Scarf", 10, 30, 1), Milestone{Goals: []Goal{{Piece: "Scarf", Section: 1, Sections: 2}}}); len(got) != 0 {
+		t.Errorf("%v", got)
+	}
 	if got := Targets(free(t, "Hat", 10, 30, 1), goal); len(got) != 0 {
 		t.Errorf("of another piece: %v", got)
 	}

@@ -9,7 +9,7 @@ import (
 // Target is a goal in one member's rows.
 type Target struct {
 	Piece int `json:"piece"` // index into her plan's pieces
-	Rows  int `json:"rows"`  // that must be done
+	Rows  int `json:"rows"`  // that must be done, from 1
 }
 
 // Targets is what one milestone asks of a member, in the rows of her own plan.
@@ -31,8 +31,12 @@ func byTitle(pieces []pace.Piece) map[string]int {
 func targets(pieces []pace.Piece, at map[string]int, m Milestone) []Target {
 	var out []Target
 	for _, g := range m.Goals {
-		if i, ok := at[strings.ToLower(g.Piece)]; ok {
-			out = append(out, Target{i, g.rows(pieces[i])})
+		i, ok := at[strings.ToLower(g.Piece)]
+		if !ok {
+			continue
+		}
+		if rows := g.rows(pieces[i]); rows > 0 {
+			out = append(out, Target{i, rows})
 		}
 	}
 	return out
@@ -89,7 +93,7 @@ func (g Goal) rows(p pace.Piece) int {
 		return len(p.Rows)
 	}
 	sections := Sections(p)
-	if len(sections) != g.Sections {
+	if len(sections) != g.Sections || g.Section < 0 || g.Section > g.Sections {
 		return rowsFor(p, 0, len(p.Rows), g.Share*float64(p.Stitches(len(p.Rows))))
 	}
 	s := sections[g.Section-1]
