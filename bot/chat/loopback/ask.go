@@ -38,8 +38,11 @@ type Ask struct {
 	Locale      string // "": en-GB
 }
 
-// Server is the server in which members ask.
-const Server = "400000000000000001"
+// Server and Channel are where members ask.
+const (
+	Server  = "400000000000000001"
+	Channel = "500000000000000001"
+)
 
 // Answer is what came of an Ask.
 type Answer struct {
@@ -249,7 +252,7 @@ func interaction(ask Ask, a *Answer, data map[string]any) map[string]any {
 	user := map[string]any{"id": cmp.Or(ask.Member, "300000000000000001"), "username": "m.user", "discriminator": "0", "global_name": cmp.Or(ask.Name, "Mira"), "avatar": nil, "bot": false, "public_flags": 0}
 	event := map[string]any{
 		"id": a.id, "application_id": Application, "type": a.kind, "data": data, "token": a.token, "version": 1,
-		"channel_id": "500000000000000001", "channel": map[string]any{"id": "500000000000000001", "type": 0, "name": "crochet"},
+		"channel_id": Channel, "channel": map[string]any{"id": Channel, "type": 0, "name": "crochet"},
 		"locale": cmp.Or(ask.Locale, "en-GB"), "app_permissions": "562949953601536", "entitlements": []any{},
 		"authorizing_integration_owners": map[string]any{"0": Server}, "context": 0, "attachment_size_limit": a.fileLimit,
 	}
@@ -266,7 +269,7 @@ func interaction(ask Ask, a *Answer, data map[string]any) map[string]any {
 		if ask.OnPrivate {
 			flags = flagEphemeral
 		}
-		event["message"] = map[string]any{"id": "600000000000000001", "channel_id": "500000000000000001", "content": "…", "flags": flags, "type": 20, "timestamp": "2026-03-01T09:00:00.000000+00:00"}
+		event["message"] = map[string]any{"id": "600000000000000001", "channel_id": Channel, "content": "…", "flags": flags, "type": 20, "timestamp": "2026-03-01T09:00:00.000000+00:00"}
 	}
 	return event
 }

@@ -87,6 +87,15 @@ func (s *Service) Refuse(place string, why Refusal) {
 	}
 }
 
+// Belongs tells the bot that it is in a server, or was removed from it.
+func (s *Service) Belongs(server string, in bool) {
+	kind := "GUILD_DELETE"
+	if in {
+		kind = "GUILD_CREATE"
+	}
+	s.onLive(func(l *line) { s.dispatchTo(l, kind, marshal(map[string]any{"id": server})) })
+}
+
 // Write lets a person write in a channel.
 func (s *Service) Write(id, author string) {
 	s.mu.Lock()

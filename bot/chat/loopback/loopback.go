@@ -95,7 +95,8 @@ type Service struct {
 func Start(tb testing.TB) *Service {
 	s := &Service{tb: tb, commands: map[string][]Command{}, answers: map[string]*Answer{}, files: map[string][]byte{}}
 	s.gateway.sessions, s.gateway.live = map[string]*session{}, map[int]*line{}
-	s.channels, s.direct, s.events = map[string]*channel{}, map[string]string{}, map[string][]Event{}
+	s.channels = map[string]*channel{Channel: {server: Server, nonces: map[string]*Posted{}}}
+	s.direct, s.events = map[string]string{}, map[string][]Event{}
 	s.spans, s.beyond = map[string]*span{}, map[string]int{}
 	s.handler = s.routes()
 	var started *httptest.Server
