@@ -30,7 +30,8 @@ func TestZoneSaid(t *testing.T) {
 }
 
 func TestZonesOffered(t *testing.T) {
-	r := Request{Now: time.Date(2027, time.July, 1, 12, 0, 0, 0, time.UTC), Settings: Settings{Zone: "Asia/Kathmandu"}}
+	var r Request
+	r.Now, r.Settings.Zone = time.Date(2027, time.July, 1, 12, 0, 0, 0, time.UTC), "Asia/Kathmandu"
 	values := func(typed string) []string {
 		var out []string
 		for _, c := range suggestZone(context.Background(), r, typed) {
