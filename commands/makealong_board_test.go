@@ -277,9 +277,13 @@ func TestBoardFollowsRows(t *testing.T) {
 	if got := board().Milestones[0].Reached; got != 0 {
 		t.Fatalf("%d are there before anybody is", got)
 	}
-	for _, line := range []string{"/project row n:+200 piece:Back, hem project:3", "/project row n:+200 piece:Back, body project:3"} {
-		if r := All(m.services(), nil).RunLine(ctx, asker, line); r.Error != nil {
-			t.Fatalf("%s: %+v", line, *r.Error)
+	for _, c := range []struct {
+		line  string
+		there bool
+	}{{"/project row n:+3 piece:Back, body project:3", false}, {"/project row n:+200 piece:Back, body project:3", true}, {"/project row n:+1 piece:Right front, hem project:3", false}} {
+		text, err := reply.Plain(m.says(t, asker, c.line))
+		if err != nil || strings.Contains(text, "“The back”, a milestone of Harbour make-along") != c.there {
+			t.Errorf("%s: that she is there is told: %t\n%s", c.line, !c.there, text)
 		}
 	}
 	if got := board().Milestones[0]; got.Reached != 1 || !slices.Equal(got.Names, []string{"Mira"}) {

@@ -9,6 +9,7 @@ import (
 	"countwright/calc/along"
 	"countwright/calc/pace"
 	"countwright/calc/schedule"
+	"countwright/commands/reply"
 )
 
 // partIn is a member's own part in a make-along; false: she has none.
@@ -101,6 +102,39 @@ func sayings(answers []Answer) map[string]map[int]string {
 		out[a.Member][a.Milestone] = a.Say
 	}
 	return out
+}
+
+// cameTo tells of the milestones that rows just counted have come to.
+func cameTo(ctx context.Context, s Services, r Request, before, after *work) ([]reply.Block, error) {
+	if s.MakeAlongs == nil {
+		return nil, nil
+	}
+	parts, err := s.MakeAlongs.Joined(ctx, r.Member.ID)
+	if err != nil {
+		return nil, fmt.Errorf("list make-alongs joined: %w", err)
+	}
+	var out []reply.Block
+	for _, p := range parts {
+		if p.Project != after.ID {
+			continue
+		}
+		m, ok, err := s.MakeAlongs.Along(ctx, p.Along)
+		if err != nil {
+			return nil, fmt.Errorf("open make-along %d: %w", p.Along, err)
+		}
+		if !ok || m.State == AlongClosed {
+			continue
+		}
+		if err := retarget(ctx, s, r, m, &p); err != nil {
+			return nil, err
+		}
+		was, _ := along.Progress(before.tally.Done, p.Targets)
+		is, _ := along.Progress(after.tally.Done, p.Targets)
+		if stones := m.Course.Milestones; is > was && is <= len(stones) {
+			out = append(out, reply.Text{Text: fmt.Sprintf("That is “%s”, a milestone of %s: you are there.", stones[is-1].Title, m.Name)})
+		}
+	}
+	return out, nil
 }
 
 // asked is what a milestone asks of a member beyond those before it: the

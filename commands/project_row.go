@@ -124,7 +124,11 @@ func countRows(ctx context.Context, s Services, r Request, before *work, step Pr
 	if passed := w.passed(made[0]); passed != nil {
 		parts = append(parts, passed)
 	}
-	return w.reply(r, parts...), nil
+	there, err := cameTo(ctx, s, r, before, w)
+	if err != nil {
+		return reply.Reply{}, err
+	}
+	return w.reply(r, append(parts, there...)...), nil
 }
 
 // standsAt says how far a piece is.
