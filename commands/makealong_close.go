@@ -32,7 +32,7 @@ func makealongClose(s Services) *Command {
 				return c.card(ctx, s, share.Of(r))
 			}
 			if !sure.Of(r) {
-				return c.before(), nil
+				return c.before(ctx, s)
 			}
 			if c.m, err = closeAlong(ctx, s, r, m); err != nil {
 				return reply.Reply{}, err
@@ -102,15 +102,23 @@ func yarnLength(metres float64, u measure.Unit) string {
 }
 
 // before says what closing means.
-func (c closing) before() reply.Reply {
-	text := "Closing ends the check-ins, and a farewell is posted. Everyone keeps her project, with every row she counted, and can go on for as long as she likes."
+func (c closing) before(ctx context.Context, s Services) (reply.Reply, error) {
+	had, err := s.MakeAlongs.Posts(ctx, c.m.ID)
+	if err != nil {
+		return reply.Reply{}, fmt.Errorf("list posts: %w", err)
+	}
+	text := "Closing ends the check-ins, and a farewell is posted."
+	if farewellTold(had) {
+		text = "Its farewell was posted; closing puts it away."
+	}
+	text += " Everyone keeps her project, with every row she counted, and can go on for as long as she likes."
 	instead := c.m.button("Let it rest instead", "makealong pause", map[string]string{"all": "yes"})
 	if c.m.State == AlongDraft {
 		text = "This is a draft that was never open. Closing puts it away; nobody is told."
 		instead = c.m.button("Look at the draft", "makealong dates", nil)
 	}
 	return reply.Reply{Title: "Close " + c.m.Name + "?", Private: true, Data: c.data(), Parts: []reply.Block{reply.Text{Text: text}, c.fields()},
-		Actions: []reply.Action{c.m.button("Close it", "makealong close", map[string]string{"sure": "yes"}), instead}}
+		Actions: []reply.Action{c.m.button("Close it", "makealong close", map[string]string{"sure": "yes"}), instead}}, nil
 }
 
 // card is the farewell card: to all, or to a host with the keepsake.

@@ -103,10 +103,15 @@ func (m MakeAlong) wanted(now time.Time) []Post {
 func (m MakeAlong) ending(now time.Time, had []Post) []Post {
 	m.State = AlongClosed
 	list := m.posts(now, had)
-	if !slices.ContainsFunc(had, func(p Post) bool { return p.Kind == FarewellPost && p.State != PostPlanned }) {
+	if !farewellTold(had) {
 		list = append(list, Post{Along: m.ID, Key: postKey(FarewellPost, -1), Kind: FarewellPost, Milestone: -1, State: PostPlanned, Due: m.Course.Quiet.After(now, m.zone()).UTC()})
 	}
 	return list
+}
+
+// farewellTold reports whether the farewell was taken up.
+func farewellTold(had []Post) bool {
+	return slices.ContainsFunc(had, func(p Post) bool { return p.Kind == FarewellPost && p.State != PostPlanned })
 }
 
 // restsFrom is the day from which a make-along that rests, or is to rest,
