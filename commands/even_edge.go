@@ -97,7 +97,7 @@ func (e edge) reply(r Request) reply.Reply {
 		Title: r.Say("Pick up %s", stitches),
 		Parts: []reply.Block{
 			reply.Text{Text: lead},
-			reply.Text{Text: r.Say("From %s, edging %s.", e.of.gauge.Text(units), e.edging.Text(units)) + r.Of(e.of.note())},
+			reply.Text{Text: r.Say("From %s, edging %s.", gaugeText(e.of.gauge, units), gaugeText(e.edging, units)) + r.Of(e.of.note())},
 			reply.Caution{Text: r.Say("Too many stitches and the edge ruffles; too few and it puckers. Work a hand's width, lay it flat and look before you go on.")},
 		},
 		Data: map[string]any{"stitches": e.Stitches, "over": over, "pick": e.Ratio.Pick, "every": e.Ratio.Every,

@@ -144,11 +144,30 @@ func (f finisher) paths(text string) string {
 		}
 		b.WriteString("/" + c.PathIn(f.words))
 		text = text[1+len(c.Path()):]
+		end := strings.IndexAny(text, "/\n")
+		if end < 0 {
+			end = len(text)
+		}
+		b.WriteString(f.options(c, text[:end]))
+		text = text[end:]
 	}
 	if b.Len() == 0 {
 		return text
 	}
 	return b.String() + text
+}
+
+// options puts the names of a command's options into the language, where they
+// stand before a colon.
+func (f finisher) options(c *Command, text string) string {
+	fields := strings.SplitAfter(text, " ")
+	for i, word := range fields {
+		name, value, found := strings.Cut(word, ":")
+		if _, known := c.Option(name); found && known && strings.TrimSpace(value) != "" {
+			fields[i] = c.OptionIn(f.words, name) + ":" + value
+		}
+	}
+	return strings.Join(fields, "")
 }
 
 // named is the command, or the family, whose English name a text starts with;

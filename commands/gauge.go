@@ -9,6 +9,7 @@ import (
 	"countwright/calc/gauge"
 	"countwright/calc/measure"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // gaugeFamily is about what a maker's hands make of a yarn and a hook.
@@ -52,7 +53,7 @@ func gaugeSwatch(s Services) *Command {
 				sw.Mark = measure.Inch / 8
 			}
 			if sw.Name == "" {
-				sw.Name = swatchName(sw)
+				sw.Name = swatchName(r, sw)
 			}
 			g, err := sw.Gauge()
 			if err != nil {
@@ -67,14 +68,14 @@ func gaugeSwatch(s Services) *Command {
 }
 
 // swatchName names a swatch whose maker gave it none.
-func swatchName(sw gauge.Swatch) string {
+func swatchName(r Request, sw gauge.Swatch) string {
 	switch {
 	case sw.Yarn != "":
 		return clip(sw.Yarn, 60)
 	case sw.Stitch != "":
-		return clip(sw.Stitch+" swatch", 60)
+		return clip(r.Say("%s swatch", sw.Stitch), 60)
 	}
-	return "my swatch"
+	return r.Say("my swatch")
 }
 
 func clip(s string, n int) string {
@@ -90,7 +91,7 @@ func readGrams(text string, _ Settings) (float64, error) {
 		return 0, err
 	}
 	if w.Grams > gauge.MaxGrams {
-		return 0, fmt.Errorf("%s is outside what it takes: up to %d g", text, gauge.MaxGrams)
+		return 0, words.Say("%s is outside what it takes: up to %d g", text, gauge.MaxGrams)
 	}
 	return w.Grams, nil
 }
@@ -104,13 +105,13 @@ func swatchReply(r Request, sw gauge.Swatch, g gauge.Gauge, assumed bool) reply.
 	}
 	off := doubt.Gauge(g)
 	out := reply.Reply{
-		Title: fmt.Sprintf("Swatch saved: %s", g.Text(units)),
+		Title: r.Say("Swatch saved: %s", gaugeText(g, units)),
 		Parts: []reply.Block{
 			reply.Fields{Items: []reply.Field{
-				{Name: "Name", Value: sw.Name},
-				{Name: tension(r), Value: fmt.Sprintf("%s (give or take %s sts and %s rows)", g.Text(units), figure(off.Stitches), figure(off.Rows))},
-				{Name: "What that does", Value: fmt.Sprintf("a finished width of %s comes out right to within %s", chest.Text(units), doubt.Width(chest).Text(units))},
-				{Name: "Yarn weight", Value: weightClasses(r, sw, g)},
+				{Name: r.Say("Name"), Value: sw.Name},
+				{Name: tension(r), Value: r.Say("%s (give or take %s sts and %s rows)", gaugeText(g, units), figure(off.Stitches), figure(off.Rows))},
+				{Name: r.Say("What that does"), Value: r.Say("a finished width of %s comes out right to within %s", chest.Text(units), doubt.Width(chest).Text(units))},
+				{Name: r.Say("Yarn weight"), Value: weightClasses(r, sw, g)},
 			}},
 		},
 		Data: map[string]any{
@@ -120,30 +121,32 @@ func swatchReply(r Request, sw gauge.Swatch, g gauge.Gauge, assumed bool) reply.
 	}
 	if sw.Hook > 0 {
 		worked := out.Parts[0].(reply.Fields)
-		worked.Items = append(worked.Items, reply.Field{Name: "Hook", Value: shortNames(sw.Hook)})
+		worked.Items = append(worked.Items, reply.Field{Name: r.Say("Hook"), Value: shortNames(sw.Hook)})
 		out.Parts[0] = worked
 	}
 	if assumed {
-		out.Parts = append(out.Parts, reply.Text{Text: fmt.Sprintf("A bare number is in your unit: I took %s.", unitName(units))})
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("A bare number is in your unit: I took %s.", words.Key(unitName(units)))})
 	}
 	if sw.Width < gauge.Small || sw.Height < gauge.Small {
 		better := 15 * measure.Centimetre
 		if units == measure.Inches {
 			better = 6 * measure.Inch
 		}
-		out.Parts = append(out.Parts, reply.Caution{Text: fmt.Sprintf("A stretch this small says little. Counted over %s, the same miscount would matter far less.", better.Text(units))})
+		out.Parts = append(out.Parts, reply.Caution{Text: r.Say("A stretch this small says little. Counted over %s, the same miscount would matter far less.", better.Text(units))})
 	}
 	if !sw.Washed {
-		out.Parts = append(out.Parts, reply.Tip{Text: "Wash and dry the swatch as you will the garment, then measure again: many yarns grow or shrink."})
+		out.Parts = append(out.Parts, reply.Tip{Text: r.Say("Wash and dry the swatch as you will the garment, then measure again: many yarns grow or shrink.")})
 	}
 	if sw.Grams == 0 {
-		out.Parts = append(out.Parts, reply.Tip{Text: "With the weight of the measured piece (weight:17 g) I can tell how much yarn a whole garment takes."})
+		out.Parts = append(out.Parts, reply.Tip{Text: r.Say("With the weight of the measured piece (weight:17 g) I can tell how much yarn a whole garment takes.")})
 	}
 	return out
 }
 
 // tension is the trade's word in the member's terms.
-func tension(r Request) string {
+func tension(r Request) string { return r.Say(tensionWord(r)) }
+
+func tensionWord(r Request) words.Key {
 	if termsName(r.Terms()) == "UK" {
 		return "Tension"
 	}
@@ -184,17 +187,17 @@ func followReply(r Request, theirs gauge.Gauge, mine ownGauge, f gauge.Followed,
 	units := r.Settings.Units
 	var lines []string
 	data := map[string]any{"width_percent": round2(f.Width.Percent), "length_percent": round2(f.Length.Percent)}
-	outcome := func(name string, o gauge.Outcome, wanted measure.Length, doubt measure.Length) {
+	outcome := func(name words.Key, o gauge.Outcome, wanted measure.Length, doubt measure.Length) {
 		if wanted == 0 {
-			lines = append(lines, fmt.Sprintf("%s: %s.", name, percentWords(o.Percent, name == "Every width")))
+			lines = append(lines, r.Say("%s: %s.", name, percentWords(o.Percent, name == "Every width")))
 			return
 		}
-		line := fmt.Sprintf("%s: %s", name, insteadOf(o.Comes, wanted, units))
+		line := r.Say("%s: %s", name, insteadOf(o.Comes, wanted, units))
 		if math.Abs(o.Percent) >= 0.05 {
 			line += fmt.Sprintf(", %+.1f %%", o.Percent)
 		}
 		if doubt > 0 {
-			line += fmt.Sprintf(", give or take %s", doubt.Text(units))
+			line = r.Say("%s, give or take %s", line, doubt.Text(units))
 		}
 		lines = append(lines, line+".")
 	}
@@ -215,28 +218,28 @@ func followReply(r Request, theirs gauge.Gauge, mine ownGauge, f gauge.Followed,
 		outcome("Every length", f.Length, 0, 0)
 	}
 	parts := []reply.Block{
-		reply.Text{Text: fmt.Sprintf("The pattern: %s. Yours: %s.%s", theirs.Text(units), mine.gauge.Text(units), mine.note())},
+		reply.Text{Text: r.Say("The pattern: %s. Yours: %s.", gaugeText(theirs, units), gaugeText(mine.gauge, units)) + r.Of(mine.note())},
 		reply.List{Items: lines},
-		reply.Text{Text: adviceWords(f.Advice)},
+		reply.Text{Text: r.Say(adviceWords(f.Advice))},
 	}
-	return reply.Reply{Title: "Followed as written, at your " + strings.ToLower(tension(r)), Parts: parts, Data: data}
+	return reply.Reply{Title: r.Say("Followed as written, at your %s", words.Inner(tensionWord(r))), Parts: parts, Data: data}
 }
 
-func percentWords(percent float64, wide bool) string {
-	larger, smaller := "longer", "shorter"
+func percentWords(percent float64, wide bool) words.Message {
+	larger, smaller := words.Key("%.1f %% longer"), words.Key("%.1f %% shorter")
 	if wide {
-		larger, smaller = "wider", "narrower"
+		larger, smaller = "%.1f %% wider", "%.1f %% narrower"
 	}
 	switch {
 	case math.Abs(percent) < 0.05:
-		return "as the pattern says"
+		return words.Say("as the pattern says")
 	case percent > 0:
-		return fmt.Sprintf("%.1f %% %s", percent, larger)
+		return words.Say(larger, percent)
 	}
-	return fmt.Sprintf("%.1f %% %s", -percent, smaller)
+	return words.Say(smaller, -percent)
 }
 
-func adviceWords(a gauge.Advice) string {
+func adviceWords(a gauge.Advice) words.Key {
 	switch a {
 	case gauge.Keep:
 		return "Both agree as well as anybody can measure. Follow the pattern as it stands."
@@ -316,52 +319,60 @@ func (c conversion) reply(r Request) reply.Reply {
 	data := map[string]any{}
 	var lines []string
 	if got := c.stitches; got != nil {
-		lines = append(lines, fmt.Sprintf("%d stitches become %d: %s.", c.wasStitches, got.Count.Count, insteadOf(got.Size, got.Target, units)))
+		lines = append(lines, r.Say("%d stitches become %d: %s.", c.wasStitches, got.Count.Count, insteadOf(got.Size, got.Target, units)))
 		if c.multiple.Of > 1 {
-			lines = append(lines, "That keeps the "+c.multiple.String()+". "+neighbours(*got, units))
+			lines = append(lines, r.Say("That keeps the %s.", multipleWords(c.multiple))+" "+neighbours(r, *got, units))
 		}
 		data["stitches"], data["deviation_mm"] = got.Count.Count, round2(got.Deviation.MM())
 	}
 	if got := c.rows; got != nil {
-		lines = append(lines, fmt.Sprintf("%d rows become %d: %s.", c.wasRows, got.Count.Count, insteadOf(got.Size, got.Target, units)))
+		lines = append(lines, r.Say("%d rows become %d: %s.", c.wasRows, got.Count.Count, insteadOf(got.Size, got.Target, units)))
 		data["rows"], data["rows_deviation_mm"] = got.Count.Count, round2(got.Deviation.MM())
 		if c.stitches == nil {
 			data["deviation_mm"] = data["rows_deviation_mm"]
 		}
 	}
-	title := "Converted"
+	title := ""
 	switch {
 	case c.stitches != nil && c.rows != nil:
-		title = fmt.Sprintf("%d stitches, %d rows", c.stitches.Count.Count, c.rows.Count.Count)
+		title = r.Say("%s, %s", words.Count(c.stitches.Count.Count, "%d stitches", "%d stitches"), words.Count(c.rows.Count.Count, "%d rows", "%d rows"))
 	case c.stitches != nil:
-		title = fmt.Sprintf("%d stitches", c.stitches.Count.Count)
+		title = r.Count(c.stitches.Count.Count, "%d stitches", "%d stitches")
 	case c.rows != nil:
-		title = fmt.Sprintf("%d rows", c.rows.Count.Count)
+		title = r.Count(c.rows.Count.Count, "%d rows", "%d rows")
 	}
 	return reply.Reply{Title: title, Data: data, Parts: []reply.Block{
-		reply.Text{Text: fmt.Sprintf("From %s to %s.%s", c.from.Text(units), c.to.gauge.Text(units), c.to.note())},
+		reply.Text{Text: r.Say("From %s to %s.", gaugeText(c.from, units), gaugeText(c.to.gauge, units)) + r.Of(c.to.note())},
 		reply.List{Items: lines},
 	}}
 }
 
-func neighbours(c gauge.Converted, units measure.Unit) string {
+// multipleWords says a multiple: "multiple of 6 + 2".
+func multipleWords(m gauge.Multiple) words.Message {
+	if m.Plus == 0 {
+		return words.Say("multiple of %d", m.Of)
+	}
+	return words.Say("multiple of %d + %d", m.Of, m.Plus)
+}
+
+func neighbours(r Request, c gauge.Converted, units measure.Unit) string {
 	var either []string
 	for _, n := range []*gauge.Count{c.Below, c.Above} {
 		if n != nil {
 			either = append(either, fmt.Sprintf("%d (%s)", n.Count, n.Deviation.Signed(units)))
 		}
 	}
-	return "The next that fit it: " + strings.Join(either, " and ") + "."
+	return r.Say("The next that fit it: %s.", strings.Join(either, r.Say(" and ")))
 }
 
 // insteadOf sets what comes out against what was wanted. The difference is
 // that of the two figures as shown, so that a reader who checks it agrees.
-func insteadOf(comes, wanted measure.Length, units measure.Unit) string {
+func insteadOf(comes, wanted measure.Length, units measure.Unit) words.Message {
 	shown := asShown(comes, units) - asShown(wanted, units)
 	if shown == 0 {
-		return comes.Text(units) + ", as wanted"
+		return words.Say("%s, as wanted", comes.Text(units))
 	}
-	return fmt.Sprintf("%s instead of %s (%s)", comes.Text(units), wanted.Text(units), shown.Signed(units))
+	return words.Say("%s instead of %s (%s)", comes.Text(units), wanted.Text(units), shown.Signed(units))
 }
 
 // asShown rounds a length as Text does: to a millimetre, or an eighth of an inch.

@@ -1,7 +1,6 @@
 package commands
 
 import (
-	"fmt"
 	"strings"
 
 	"countwright/calc/gauge"
@@ -15,20 +14,20 @@ import (
 func weightClasses(r Request, sw gauge.Swatch, g gauge.Gauge) string {
 	matches, err := yarn.ByGauge(g.Stitches)
 	if err != nil || len(matches) == 0 {
-		return "outside every published range"
+		return r.Say("outside every published range")
 	}
 	var names []string
 	off := false
 	for _, m := range matches {
-		names = append(names, fmt.Sprintf("%s (%d: %s sts in 10 cm)", strings.ToLower(m.Name), m.Number, m.Crochet))
+		names = append(names, r.Say("%s (%d: %s sts in 10 cm)", strings.ToLower(m.Name), m.Number, m.Crochet))
 		off = off || m.Off > 0
 	}
-	text := strings.Join(names, " or ")
+	text := strings.Join(names, r.Say(" or "))
 	if off {
-		text = "between the published classes; nearest is " + text
+		text = r.Say("between the published classes; nearest is %s", text)
 	}
 	if !isSingle(r, sw.Stitch) {
-		text += fmt.Sprintf(". The ranges are published for %s; for another stitch take this as a guide", stitchWord(r, "sc"))
+		text = r.Say("%s. The ranges are published for %s; for another stitch take this as a guide", text, stitchWord(r, "sc"))
 	}
 	return text
 }

@@ -20,7 +20,7 @@ var update = flag.Bool("update", false, "rewrite the golden replies")
 // TestGolden holds whole replies to what is kept in testdata: each file is one
 // situation, a line asked, or several of which the last one counts, and what
 // comes of it in words and in figures. The asker has one swatch; a first line
-// that names UK or inches sets her own.
+// that names UK, inches or a language sets her own: "settings: German".
 func TestGolden(t *testing.T) {
 	paths, err := filepath.Glob("testdata/*.txtar")
 	if err != nil || len(paths) == 0 {
@@ -69,6 +69,7 @@ func goldenReply(t *testing.T, line, comment string) reply.Reply {
 	if strings.Contains(comment, "inches") {
 		settings.Units = unitNamed("inches")
 	}
+	settings.Language = languageNamed(comment)
 	m.settings[asker.Member.ID] = settings
 	set, call := All(m.services(), nil), asker
 	if strings.Contains(comment, "somebody else") {
@@ -79,4 +80,18 @@ func goldenReply(t *testing.T, line, comment string) reply.Reply {
 		last = set.RunLine(context.Background(), call, strings.TrimSpace(line))
 	}
 	return last
+}
+
+// languageNamed is the code of the language that a comment names; empty for
+// English.
+func languageNamed(comment string) string {
+	if !strings.HasPrefix(comment, "settings:") {
+		return ""
+	}
+	for name, code := range map[string]string{"German": "de", "Dutch": "nl", "Spanish": "es-ES", "Mexican": "es-419"} {
+		if strings.Contains(comment, name) {
+			return code
+		}
+	}
+	return ""
 }

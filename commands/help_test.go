@@ -29,10 +29,10 @@ func TestEveryCommandIsWanted(t *testing.T) {
 		if c.Want == "" {
 			t.Errorf("/%s does not say what a person wants who needs it (Want)", c.Path())
 		}
-		if first := strings.Fields(c.want())[0]; first != strings.ToLower(first) || strings.HasSuffix(c.Want, ".") {
-			t.Errorf("/%s: %q does not go after “I want to”", c.Path(), c.want())
+		if first := strings.Fields(c.want(Request{}))[0]; first != strings.ToLower(first) || strings.HasSuffix(c.Want, ".") {
+			t.Errorf("/%s: %q does not go after “I want to”", c.Path(), c.want(Request{}))
 		}
-		entry := c.want() + ": /" + c.Path() + " "
+		entry := c.want(Request{}) + ": /" + c.Path() + " "
 		for i, level := range levels {
 			wanted := i >= position(c.level())
 			if strings.Contains(texts[level], entry) != wanted {

@@ -18,13 +18,16 @@ import (
 	"testing"
 
 	"golang.org/x/tools/go/packages"
+	"golang.org/x/tools/txtar"
 
+	"countwright/calc/guide"
+	"countwright/calc/stitch"
 	"countwright/commands/words"
 )
 
 // translated are the families whose texts are all in the catalogs, by the first
 // word of their files' names. The list only grows.
-var translated = []string{"counts", "even", "finish", "line", "mistake", "name", "option", "own", "set"}
+var translated = []string{"counts", "even", "finish", "gauge", "help", "line", "mistake", "name", "option", "own", "set", "voice"}
 
 // undeclared are the families whose declarations are not all translated yet. The
 // list only shrinks.
@@ -134,7 +137,8 @@ func calcTexts(t *testing.T) map[words.Key]bool {
 // bare are keys that hold no words: they are the same in every language.
 var bare = regexp.MustCompile(`^(%[-+.\d]*[a-z]|[^\pL])*$`)
 
-// declared are the texts of the declarations, by the family that has them.
+// declared are the texts of the declarations and of the guides, by the family
+// that has them.
 func declared() map[words.Key]string {
 	all := map[words.Key]string{}
 	var add func(family string, c *Command)
@@ -156,6 +160,15 @@ func declared() map[words.Key]string {
 	}
 	for _, c := range All(Services{}, nil).Commands {
 		add(c.Name, c)
+	}
+	for _, g := range guide.All(stitch.US) {
+		family := "help"
+		if g.Level == "host" {
+			family = "makealong" // they lead through what hosts do
+		}
+		for _, s := range append([]guide.Step{{Do: g.Want, Tap: g.Last}}, g.Steps...) {
+			all[words.Key(s.Do)], all[words.Key(s.Tap)] = family, family
+		}
 	}
 	delete(all, "")
 	return all
@@ -212,6 +225,8 @@ func TestUsed(t *testing.T) {
 // spoken are fields of replies that hold what is said, be it one word.
 var spoken = []string{"Title", "Label", "Text", "Value", "Hint", "Alt"}
 
+var optionValue = regexp.MustCompile(`^[a-z_]+:`)
+
 var anyWord = regexp.MustCompile(`\pL{2,}`)
 
 var prose = regexp.MustCompile(`\pL{2,} \p{Ll}{2,}`)
@@ -250,7 +265,7 @@ func TestNoBareProse(t *testing.T) {
 						return true
 					}
 					text := constant.StringVal(v.Value)
-					if _, ok := ours[words.Key(text)]; !ok && prose.MatchString(text) && !strings.HasPrefix(text, "/") {
+					if _, ok := ours[words.Key(text)]; !ok && prose.MatchString(text) && !strings.HasPrefix(text, "/") && !optionValue.MatchString(text) {
 						t.Errorf("%s: %q is not a Key", p.Fset.Position(n.Pos()), text)
 					}
 				}
@@ -281,4 +296,46 @@ func forOurselves(c *ast.CallExpr) bool {
 		return on.Name == "errors" && f.Sel.Name == "New"
 	}
 	return false
+}
+
+// TestNoEnglishLeft looks for English in the golden replies of other languages,
+// outside written rows, which stay in English abbreviations.
+func TestNoEnglishLeft(t *testing.T) {
+	english := regexp.MustCompile(`(?i)\b(the|and|with|your|you|of|is|are|stitch|stitches|row|rows|round|increase|decrease|gauge|hook|yarn|every|each|this|that|for|to|or|not|from)\b`)
+	paths, err := filepath.Glob("testdata/*.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	looked := 0
+	for _, path := range paths {
+		archive, err := txtar.ParseFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if languageNamed(string(archive.Comment)) == "" {
+			continue
+		}
+		looked++
+		for line := range strings.Lines(string(archive.Files[1].Data)) {
+			if strings.HasPrefix(line, "  ") && !strings.Contains(line, "   ") {
+				continue // a written row, or a picture's second line
+			}
+			for _, word := range english.FindAllString(line, -1) {
+				if !sharedWords[archiveLanguage(archive)][strings.ToLower(word)] {
+					t.Errorf("%s: %q in %q", filepath.Base(path), word, strings.TrimSpace(line))
+				}
+			}
+		}
+	}
+	if looked < 10 {
+		t.Errorf("only %d replies in other languages", looked)
+	}
+}
+
+func archiveLanguage(a *txtar.Archive) string { return languageNamed(string(a.Comment)) }
+
+// sharedWords are words of the list that another language has, too.
+var sharedWords = map[string]map[string]bool{
+	"nl": {"of": true, "is": true, "are": true},
+	"de": {},
 }

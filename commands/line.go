@@ -177,15 +177,15 @@ func (l lineReader) command(line string) (*Command, string, error) {
 				return sub, rest, nil
 			}
 		}
-		return nil, "", unknownSub(c, second)
+		return nil, "", unknownSub(l.names, c, second)
 	}
 	return nil, "", l.set.unknown(first)
 }
 
-func unknownSub(family *Command, typed string) error {
-	names := make([]string, 0, len(family.Sub))
+func unknownSub(said words.Printer, family *Command, typed string) error {
+	var names, own []string
 	for _, sub := range family.Sub {
-		names = append(names, sub.Name)
+		names, own = append(names, sub.Name), append(own, sub.NameIn(said))
 	}
 	example := "/" + family.Name + " " + names[0]
 	if near := nearest(strings.ToLower(typed), names); near != "" && typed != "" {
@@ -197,9 +197,9 @@ func unknownSub(family *Command, typed string) error {
 		}
 	}
 	if typed == "" || strings.Contains(typed, ":") {
-		return Mistaken(example, "/%s is a family; say which: %s", family.Name, strings.Join(names, ", "))
+		return Mistaken(example, "/%s is a family; say which: %s", family.Name, strings.Join(own, ", "))
 	}
-	return Mistaken(example, "there is no /%s %s; there is %s", family.Name, typed, strings.Join(names, ", "))
+	return Mistaken(example, "there is no /%s %s; there is %s", family.Name, typed, strings.Join(own, ", "))
 }
 
 // value reads one value and returns what follows it.

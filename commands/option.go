@@ -173,14 +173,14 @@ func OneOf(name, short string, values ...string) *Opt[string] {
 		o.spec.Choices = append(o.spec.Choices, Choice{Label: v, Value: v})
 	}
 	o.spec.Example = values[0]
-	o.parse = func(in Input, _ Settings) (string, error) {
+	o.parse = func(in Input, s Settings) (string, error) {
 		text := strings.TrimSpace(in.Text)
 		for _, v := range values {
-			if strings.EqualFold(text, v) {
+			if strings.EqualFold(text, v) || strings.EqualFold(text, words.For(s.Language).Say(words.Key(v))) {
 				return v, nil
 			}
 		}
-		return "", words.Say("%q is none of %s", text, strings.Join(values, ", "))
+		return "", words.Say("%q is none of %s", text, words.List(values...))
 	}
 	return o
 }
@@ -190,9 +190,9 @@ func YesNo(name, short string) *Opt[bool] {
 	o := &Opt[bool]{spec: Spec{Name: name, Short: short, Kind: Flag, Example: "yes"}}
 	o.parse = func(in Input, _ Settings) (bool, error) {
 		switch strings.ToLower(strings.TrimSpace(in.Text)) {
-		case "yes", "y", "true", "on", "1":
+		case "yes", "y", "true", "on", "1", "ja", "sí", "si":
 			return true, nil
-		case "no", "n", "false", "off", "0":
+		case "no", "n", "false", "off", "0", "nein", "nee":
 			return false, nil
 		}
 		return false, words.Say("%q is neither yes nor no", in.Text)

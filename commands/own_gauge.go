@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"countwright/calc/gauge"
+	"countwright/calc/measure"
 	"countwright/commands/words"
 )
 
@@ -13,6 +14,15 @@ import (
 type ownGauge struct {
 	gauge  gauge.Gauge
 	swatch *gauge.Swatch // the member's swatch it was read off; nil: given in the line
+}
+
+// gaugeText is a gauge in words: "14 sts and 10 rows in 10 cm", or in 4 in.
+func gaugeText(g gauge.Gauge, u measure.Unit) words.Message {
+	over, per := 10*measure.Centimetre, 1.
+	if u == measure.Inches {
+		over, per = 4*measure.Inch, (4*measure.Inch).MM()/100
+	}
+	return words.Say("%s sts and %s rows in %s", trimmed(round2(g.Stitches*per)), trimmed(round2(g.Rows*per)), over.Text(u))
 }
 
 // note names the swatch in a sentence that follows another; empty where the

@@ -158,7 +158,7 @@ func readCall(c *Command, call Call, settings Settings) (Request, error) {
 		in, given := call.Inputs[spec.Name]
 		if !given {
 			if spec.Required {
-				return r, &Mistake{Option: spec.Name, Message: "it is missing: %s", Args: []any{words.Key(lowerFirst(spec.Short))}}
+				return r, &Mistake{Option: spec.Name, Message: "it is missing: %s", Args: []any{words.Inner(spec.Short)}}
 			}
 			continue
 		}

@@ -46,7 +46,7 @@ func (f foundSize) reply(r Request) reply.Reply {
 		if f.own == nil {
 			parts = append(parts, reply.Tip{Text: "With your gauge (gauge:14x10) I say how many rows and stitches that is."})
 		} else if f.own.swatch != nil {
-			parts = append(parts, reply.Text{Text: r.Say("Counted at %s.", f.own.gauge.Text(units)) + r.Of(f.own.note())})
+			parts = append(parts, reply.Text{Text: r.Say("Counted at %s.", gaugeText(f.own.gauge, units)) + r.Of(f.own.note())})
 		}
 	} else if len(best.Differences) > 1 {
 		parts = append(parts, reply.Text{Text: nothingToAlter(best)})

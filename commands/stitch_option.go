@@ -6,6 +6,7 @@ import (
 
 	"countwright/calc/notation"
 	"countwright/calc/stitch"
+	"countwright/commands/words"
 )
 
 // chosenStitch is the stitch that a row is written in; empty: single crochet.
@@ -20,11 +21,11 @@ func (c chosenStitch) name() stitch.ID {
 
 // plural counts stitches in the member's terms: "42 hdc", or "42 stitches"
 // where none was chosen.
-func (c chosenStitch) plural(r Request, n int) string {
+func (c chosenStitch) plural(r Request, n int) words.Message {
 	if c.id == "" {
-		return stitchCount(n).String()
+		return stitchCount(n)
 	}
-	return fmt.Sprintf("%d %s", n, stitchWord(r, c.id))
+	return words.Say("%d %s", n, stitchWord(r, c.id))
 }
 
 // stitchWord is a stitch's abbreviation in the terms of the answer.

@@ -89,15 +89,15 @@ func (r Request) changed(changes map[string]string) string {
 func (r Request) switchTerms(changes map[string]string) reply.Button {
 	other := termsName(r.otherTerms())
 	line := r.with(changes, "terms", other)
-	return reply.Button{Label: "In " + other + " terms", Line: line}
+	return reply.Button{Label: r.Say("In %s terms", other), Line: line}
 }
 
 // switchLevel is the button that tells the same with more or less detail.
 func (r Request) switchLevel(changes map[string]string) reply.Button {
 	if r.Level() == beginner {
-		return reply.Button{Label: "More detail", Line: r.with(changes, "level", "maker")}
+		return reply.Button{Label: r.Say("More detail"), Line: r.with(changes, "level", "maker")}
 	}
-	return reply.Button{Label: "In plain words", Line: r.with(changes, "level", beginner)}
+	return reply.Button{Label: r.Say("In plain words"), Line: r.with(changes, "level", beginner)}
 }
 
 func (r Request) with(changes map[string]string, name, text string) string {

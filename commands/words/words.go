@@ -14,11 +14,18 @@ package words
 import (
 	"errors"
 	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Key is a text in English, with verbs of fmt where values go, and its name in
 // the catalogs. Untyped constants become Keys where one is asked for.
 type Key string
+
+// Inner is a text that begins a sentence by itself and is said within another:
+// with a small letter first, except in German, where a noun keeps its capital.
+type Inner Key
 
 // Message is a text that is said later, when its reader's language is known. It
 // serves as an error, too. As a string it is English.
@@ -31,6 +38,15 @@ type Message struct {
 
 // Say makes a Message.
 func Say(key Key, args ...any) Message { return Message{Key: key, Args: args} }
+
+// List makes a Message of texts with commas between.
+func List(texts ...string) Message {
+	args := make([]any, len(texts))
+	for i, t := range texts {
+		args[i] = Key(t)
+	}
+	return Say(Key(strings.TrimSuffix(strings.Repeat("%s, ", len(texts)), ", ")), args...)
+}
 
 // Count makes a Message that differs with a count. Both texts have the same
 // verbs; the count is the first value, args are those after it.
@@ -48,7 +64,7 @@ func (m Message) Error() string { return m.String() }
 // safe for concurrent use.
 type Printer struct{ language *language }
 
-// Say says a text. Values that are Keys, Messages, Ordinals or errors made of
+// Say says a text. Values that are Keys, Inners, Messages, Ordinals or errors made of
 // Messages are said in the printer's language, too. A text without values is said as it
 // stands, percent signs and all.
 func (p Printer) Say(key Key, args ...any) string {
@@ -72,6 +88,16 @@ func (p Printer) Of(m Message) string {
 		format = string(m.One)
 	}
 	return p.print(format, m.Args)
+}
+
+// Inner says a text within another.
+func (p Printer) Inner(key Inner) string {
+	text := p.Say(Key(key))
+	first, n := utf8.DecodeRuneInString(text)
+	if p.Language().Code == "de" && p.Has(Key(key)) || n == 0 {
+		return text
+	}
+	return string(unicode.ToLower(first)) + text[n:]
 }
 
 // Tell says an error: in the printer's language if it is a Message, else as
@@ -116,6 +142,8 @@ func (p Printer) print(format string, args []any) string {
 		switch a := a.(type) {
 		case Key:
 			text = p.Say(a)
+		case Inner:
+			text = p.Inner(a)
 		case Message:
 			text = p.Of(a)
 		case error:
