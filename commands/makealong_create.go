@@ -173,12 +173,12 @@ func (o createOptions) milestones(r Request, p alongPattern, start schedule.Date
 	return nil, fmt.Errorf("propose milestones: %w", err)
 }
 
-var everyText = regexp.MustCompile(`^(?:(\d{1,3})\s*)?(week|weeks|w|day|days|d)?$`)
+var everyText = regexp.MustCompile(`^(?:(\d{1,3})\s*)?(week|weeks|w|day|days|d|fortnight)?$`)
 
-// readEvery reads a rhythm in days: "2 weeks", "week", "10 days"; a bare number
-// is weeks.
+// readEvery reads a rhythm in days: "2 weeks", "weekly", "10 days"; a bare
+// number is weeks.
 func readEvery(text string, _ Settings) (int, error) {
-	m := everyText.FindStringSubmatch(strings.TrimPrefix(strings.ToLower(text), "every "))
+	m := everyText.FindStringSubmatch(strings.TrimSuffix(strings.TrimPrefix(strings.ToLower(text), "every "), "ly"))
 	if m == nil || m[1] == "" && m[2] == "" {
 		return 0, fmt.Errorf("%q is no rhythm; it takes weeks or days", text)
 	}
@@ -186,7 +186,10 @@ func readEvery(text string, _ Settings) (int, error) {
 	if m[1] != "" {
 		n, _ = strconv.Atoi(m[1]) // three digits at most
 	}
-	if !strings.HasPrefix(m[2], "d") {
+	switch {
+	case m[2] == "fortnight":
+		n *= 14
+	case !strings.HasPrefix(m[2], "d"):
 		n *= 7
 	}
 	if n < 1 || n > along.MostEvery {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	"countwright/calc/along"
 	"countwright/calc/schedule"
@@ -18,11 +19,19 @@ type daySaid struct {
 	days    int          // from today, where there is no date
 	weekday time.Weekday // the next such day after that, where named
 	named   bool
+	yearly  bool // date has no year: the next such day, today or later
 }
 
 // on is the date that is meant.
 func (d daySaid) on(today schedule.Date) schedule.Date {
 	switch {
+	case d.yearly:
+		for year := today.Year; ; year++ { // a leap day comes again within eight years
+			next := schedule.Date{Year: year, Month: d.date.Month, Day: d.date.Day}
+			if next.Check() == nil && !next.Before(today) || year > today.Year+8 {
+				return next
+			}
+		}
 	case !d.date.IsZero():
 		return d.date
 	case d.named:
@@ -33,7 +42,10 @@ func (d daySaid) on(today schedule.Date) schedule.Date {
 
 var dayIn = regexp.MustCompile(`^in (\d{1,3}|an?) (day|week)s?$`)
 
-// readDay reads a date, "today", "tomorrow", "next Sunday" or "in 2 weeks".
+var aYear = regexp.MustCompile(`\d{4}`)
+
+// readDay reads a date, with its year or without, "today", "tomorrow", "next
+// Sunday" or "in 2 weeks".
 func readDay(text string, _ Settings) (daySaid, error) {
 	said := strings.ToLower(strings.Join(strings.Fields(text), " "))
 	switch said {
@@ -56,6 +68,11 @@ func readDay(text string, _ Settings) (daySaid, error) {
 		return daySaid{weekday: day, named: true}, nil
 	}
 	d, err := schedule.ParseDate(text)
+	if err != nil && strings.IndexFunc(text, unicode.IsLetter) >= 0 && !aYear.MatchString(text) {
+		if inLeapYear, err := schedule.ParseDate(text + " 2000"); err == nil {
+			return daySaid{date: inLeapYear, yearly: true}, nil
+		}
+	}
 	return daySaid{date: d}, err
 }
 

@@ -12,9 +12,9 @@ import (
 
 func makealongFamily(s Services) *Command {
 	return &Command{Name: "makealong", Short: "Make together: dates, milestones, a board, kind check-ins", Sub: []*Command{
-		makealongCreate(s), makealongMilestone(s), makealongDates(s), makealongPublish(s), makealongChange(s), makealongPause(s), makealongClose(s),
-		makealongList(s), makealongJoin(s), makealongLeave(s), makealongQuiet(s), makealongBoard(s), makealongShare(s), makealongMeasured(s), makealongTesters(s),
-		makealongAnswer(s), makealongAnswers(s),
+		makealongList(s), makealongJoin(s), makealongBoard(s), makealongDates(s), makealongAnswer(s), makealongShare(s),
+		makealongPause(s), makealongQuiet(s), makealongLeave(s), makealongMeasured(s),
+		makealongCreate(s), makealongMilestone(s), makealongPublish(s), makealongChange(s), makealongAnswers(s), makealongTesters(s), makealongClose(s),
 	}}
 }
 
