@@ -52,12 +52,12 @@ func (w wording) notePart(ctx context.Context, p Post) ([]reply.Block, error) {
 	case blockedNote:
 		text := "I can't post in the channel any more, so the make-along rests. Nothing is lost, and its members' rows still count."
 		if p.Text != "" {
-			text += " What I know: " + strings.TrimSuffix(p.Text, ".") + "."
+			text += " It may be that " + strings.TrimSuffix(p.Text, ".") + "."
 		}
 		return []reply.Block{reply.Text{Text: text},
 			reply.Steps{Items: []string{
-				"Let me see the channel and send messages, files and links there. Where the channel is gone, choose another.",
-				"Then take the make-along up again. Its dates move along, and nobody has to do anything.",
+				"Let me see the channel and send messages and files there. Or choose another channel.",
+				"In the channel where it is to go on, send " + w.MakeAlong.line("makealong pause", map[string]string{"all": "yes", "resume": "yes"}) + ". The dates move along, and nobody has to do anything.",
 			}}}, nil
 	}
 	if p.Text == "" {
@@ -73,7 +73,7 @@ func (w wording) helpPart(ctx context.Context, p Post) ([]reply.Block, error) {
 		return nil, fmt.Errorf("read answers: %w", err)
 	}
 	for _, at := range gathered(w.MakeAlong, answers) {
-		if at.Milestone-1 != p.Milestone || at.NeedHelp == 0 {
+		if at.NeedHelp == 0 {
 			continue
 		}
 		lead := fmt.Sprintf("%s would like help at “%s”. Here are their counts.", upperFirst(people(at.NeedHelp)), at.Title)

@@ -38,6 +38,7 @@ func TestPostsLeftOut(t *testing.T) {
 		"a welcome to a sleeping channel":       {with(WelcomePost, -1, asleep), ""},
 		"a farewell to a sleeping channel":      {with(FarewellPost, -1, asleep), ""},
 		"a check-in that holds the welcome":     {with(MilestonePost, 0, func(p *Posting) { p.Asleep, p.Merged = true, []Post{{Kind: WelcomePost}} }), ""},
+		"a note that holds the welcome":         {with(MidwayPost, 0, func(p *Posting) { p.HostWrote, p.Merged = true, []Post{{Kind: WelcomePost}} }), ""},
 		"a note to hosts of a sleeping channel": {with(HostNote, 3, asleep), ""},
 		"a check-in of a draft":                 {with(MilestonePost, 1, state(AlongDraft)), notRunning},
 		"a check-in of a paused one":            {with(MilestonePost, 1, state(AlongPaused)), resting},
@@ -166,7 +167,8 @@ func TestWhoIsPinged(t *testing.T) {
 		"came three weeks later, at fourth": {change: func(p *Participant) { p.Shift = 21 }, milestone: 3, want: true},
 		"sleeps in Tokyo":                   {zone: "Asia/Tokyo", milestone: 1}, // 03:00
 		"is awake in Denver":                {zone: "America/Denver", milestone: 1, want: true},
-		"gets up at eight":                  {zone: "UTC", milestone: 1, now: "2027-01-24T08:00:00Z", want: true},
+		"gets up at eight":                  {zone: "America/Denver", milestone: 1, now: "2027-01-24T15:00:00Z", want: true},
+		"gets up in a minute":               {zone: "America/Denver", milestone: 1, now: "2027-01-24T14:59:00Z"},
 		"goes to bed at ten":                {zone: "Asia/Kathmandu", milestone: 1, now: "2027-01-24T16:15:00Z"}, // 22:00, UTC+5:45
 		"is up till ten":                    {zone: "Asia/Kathmandu", milestone: 1, now: "2027-01-24T16:14:00Z", want: true},
 		"lives nowhere":                     {zone: "Mars/Olympus", milestone: 1, want: true},
@@ -229,11 +231,11 @@ func TestAHundredPings(t *testing.T) {
 	for i := range 250 {
 		member := fmt.Sprintf("m%03d", i)
 		m.alongs.party = append(m.alongs.party, Participant{Along: 7, Member: member, Pings: true})
-		if i%3 > 0 {
+		if i%3 == 0 {
 			m.alongs.pinged = append(m.alongs.pinged, memoryPing{post: 900, member: member, at: p.Now.Add(-time.Hour)})
 		}
 	}
-	if got := mustPost(t, m, p).Reply.Pings; len(got) != 84 || got[83] != "m249" { // by hand: each third of 250
+	if got := mustPost(t, m, p).Reply.Pings; len(got) != 100 || got[99] != "m149" { // by hand: two of each three
 		t.Errorf("%d are pinged, up to %s", len(got), got[len(got)-1])
 	}
 	m.alongs.pinged = nil
@@ -243,6 +245,55 @@ func TestAHundredPings(t *testing.T) {
 	}
 	if again := mustPost(t, m, p).Reply.Pings; !slices.Equal(again, taken) {
 		t.Error("the same post again pings others")
+	}
+}
+
+// Milestones may lie as they like: who came later is pinged at the first post
+// on or after a date of her own, and by one that tells of it meanwhile.
+// By hand: with milestones on days 7, 14, 15 and 16 and a calendar 7 days later,
+// her dates are 14, 21, 22 and 23.
+func TestPingsOnOddDates(t *testing.T) {
+	m := sixWeeks()
+	m.Course.Milestones = m.Course.Milestones[:4]
+	for i, day := range []int{7, 14, 15, 16} {
+		m.Course.Milestones[i].Date = m.Course.Start.Add(day)
+	}
+	for _, c := range []struct {
+		milestone int
+		merged    []int
+		want      bool
+	}{{0, nil, false}, {1, nil, true}, {2, nil, false}, {3, nil, false}, {3, []int{2}, false}, {3, []int{1, 2}, true}, {3, []int{2, 1}, true}} {
+		p := dueOf(m, MilestonePost, c.milestone)
+		for _, i := range c.merged {
+			p.Merged = append(p.Merged, dueOf(m, MilestonePost, i).Post)
+		}
+		around := newMemory()
+		around.alongs.now = p.Now
+		around.alongs.party = []Participant{{Along: 7, Member: "a", Pings: true, Shift: 7}}
+		if got := len(mustPost(t, around, p).Reply.Pings) == 1; got != c.want {
+			t.Errorf("milestone %d with %v: pinged %t, want %t", c.milestone, c.merged, got, c.want)
+		}
+	}
+}
+
+// The longest texts fill an event's card and no more, in the service's own
+// count: a ball of yarn is two.
+func TestEventCardIsFull(t *testing.T) {
+	m := sixWeeks()
+	m.Name, m.Course.Milestones[1].Title, m.Course.Milestones[1].Note = strings.Repeat("🧶", 60), strings.Repeat("t", 100), strings.Repeat("🧶 ", 500)
+	p := dueOf(m, EventPost, 1)
+	p.Now = p.Now.AddDate(0, 0, -7)
+	card := worded(t, p).Reply.Data.(EventCard)
+	for what, c := range map[string]struct {
+		text string
+		most int
+	}{"name": {card.Name, 100}, "description": {card.Description, 1000}, "location": {card.Location, 100}} {
+		if n := units16(c.text); n > c.most || n < c.most-3 || !strings.Contains(c.text, "…") {
+			t.Errorf("the %s has %d units, want about %d: %s", what, n, c.most, c.text)
+		}
+	}
+	if !strings.HasSuffix(card.Description, "…\n\n"+card.Mark) {
+		t.Errorf("the mark is lost: %q", card.Description)
 	}
 }
 
@@ -376,6 +427,21 @@ func TestPreview(t *testing.T) {
 	for _, p := range []Post{{Kind: HostNote, Key: "help/1", Milestone: 1}, {Kind: MilestonePost, Key: "milestone/9", Milestone: 9}} {
 		if _, err := previewPost(m, p, now); !isRefusal(err) {
 			t.Errorf("%s: %v", p.Key, err)
+		}
+	}
+}
+
+// A make-along whose channel is gone goes on in the channel where its host says
+// so; one that rested stays where it was.
+func TestABlockedOneGoesOnElsewhere(t *testing.T) {
+	for state, want := range map[MakeAlongState]string{AlongBlocked: "new", AlongPaused: "c"} {
+		m := withSwatch()
+		m.alongs.at(1).State = state
+		call := asker
+		call.Channel = "new"
+		r := All(m.services(), nil).RunLine(context.Background(), call, "/makealong pause all:yes makealong:1 resume:yes")
+		if got := m.alongs.at(1); r.Error != nil || got.State != AlongOpen || got.Channel != want {
+			t.Errorf("%s: goes on in %q (%s), want %q: %+v", state, got.Channel, got.State, want, r.Error)
 		}
 	}
 }
