@@ -69,7 +69,7 @@ func seatNamed(sizes []string, name string) (string, bool) {
 		if strings.EqualFold(s, name) {
 			return s, true
 		}
-		if at := strings.LastIndex(s, " "); at >= 0 && strings.EqualFold(s[at+1:], name) {
+		if name != "" && strings.HasSuffix(strings.ToLower(s), " "+strings.ToLower(name)) {
 			if found != "" {
 				return "", false
 			}
