@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"strings"
+	"unicode/utf8"
 
 	"countwright/calc/along"
 	"countwright/calc/notation"
@@ -126,18 +127,27 @@ func (j *entrant) wants() bool {
 	return j.saysBody() || j.ease.Given(j.r) || j.gauge.Given(j.r) || j.swatch.Given(j.r)
 }
 
+// mostMadeFor is how many characters are kept of for whom it is made.
+const mostMadeFor = 200
+
 // madeFor is for whom her project is made: as it was pinned, and with what ease
-// she asked for.
+// she asked for. Of more measures than can be kept, the last are left out.
 func (j *entrant) madeFor(w *work) string {
-	switch {
-	case !j.begun:
-		if w.ID == j.part.Project {
-			return j.part.Size
-		}
-	case j.ease.Given(j.r):
-		return w.Pinned.Size + ", ease " + j.ease.Of(j.r).Length.Signed(j.r.Settings.Units)
+	if !j.begun && w.ID == j.part.Project {
+		return j.part.Size
 	}
-	return w.Pinned.Size
+	text, ease := w.Pinned.Size, ""
+	if j.begun && j.ease.Given(j.r) {
+		ease = ", ease " + j.ease.Of(j.r).Length.Signed(j.r.Settings.Units)
+	}
+	for utf8.RuneCountInString(text+ease) > mostMadeFor {
+		at := strings.LastIndex(text, ", ")
+		if at < 0 {
+			return clip(text, mostMadeFor-utf8.RuneCountInString(ease)) + ease
+		}
+		text = text[:at]
+	}
+	return text + ease
 }
 
 // work is her project: the one she names, the one she has, or a new one.

@@ -322,6 +322,23 @@ func TestJoinRemembers(t *testing.T) {
 	}
 }
 
+// However much she measures, what is kept fits where it is kept.
+func TestJoinKeepsLittle(t *testing.T) {
+	m := withSwatch()
+	m.says(t, member("cleo", "Cleo"), "/makealong join makealong:1 chest:104.5 cm hips:112.5 cm upper_arm:33.5 cm cross_back:41.5 cm neck_to_wrist:77.5 cm back_length:43.5 cm arm_length:45.5 cm armhole_depth:19.5 cm ease:12.5 cm gauge:14x10")
+	p, _ := m.part(1, "cleo")
+	if n := len([]rune(p.Size)); n > mostMadeFor || !strings.HasSuffix(p.Size, ", ease +12.5 cm") || !strings.HasPrefix(p.Size, "chest 104.5 cm, ") {
+		t.Errorf("%d characters: %s", n, p.Size)
+	}
+	j := &entrant{begun: true, part: Participant{}, r: Request{command: &Command{Options: []Option{newStartOptions(m.services()).ease}}}}
+	j.joinOptions.startOptions = newStartOptions(m.services())
+	for _, size := range []string{strings.Repeat("é", 300), strings.Repeat("chest 104 cm, ", 40)} {
+		if got := j.madeFor(&work{ProjectBook: ProjectBook{Pinned: Pinned{Size: size}}}); len([]rune(got)) > mostMadeFor || got == "" {
+			t.Errorf("%d characters are kept", len([]rune(got)))
+		}
+	}
+}
+
 func TestJoinRefuses(t *testing.T) {
 	m := withSwatch()
 	m.alongs.at(1).State = AlongClosed

@@ -12,7 +12,7 @@ func makealongLeave(s Services) *Command {
 	return &Command{
 		Name: "leave", Short: "Leave a make-along; your project stays yours", Private: true,
 		Want:     "leave a make-along and keep my work",
-		Long:     "Your part and what you answered in it are removed. Your project, its rows and notes stay yours. You can join again at any time.",
+		Long:     "Your part is removed, with what you answered and the words on the pictures you showed. Your project, its rows and notes stay yours. You can join again at any time.",
 		Options:  []Option{named},
 		Examples: []string{"/makealong leave"},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
@@ -28,7 +28,7 @@ func makealongLeave(s Services) *Command {
 				return reply.Reply{}, fmt.Errorf("leave make-along %d: %w", m.ID, err)
 			}
 			out := reply.Reply{Title: "You have left " + m.Name, Private: true, Data: map[string]int64{"makealong": m.ID, "project": p.Project}}
-			text := "Your part and your answers in it are removed."
+			text := "Your part in it is removed, with your answers and the words on the pictures you showed."
 			if p.Project > 0 {
 				text += " Your project stays yours, with every row you counted."
 				out.Actions = append(out.Actions, reply.Button{Label: "My project", Line: fmt.Sprintf("/project show project:%d", p.Project)})

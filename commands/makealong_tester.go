@@ -22,6 +22,9 @@ const (
 	measuredSize     = "finished: " // and a dimension's name; mm
 )
 
+// mostMeasured is how much a tester may have measured.
+const mostMeasured = mostFinished + 8
+
 // measuredOptions are the options of /makealong measured.
 type measuredOptions struct {
 	services  Services
@@ -133,6 +136,9 @@ func (o measuredOptions) read(ctx context.Context, r Request, p *Participant, cl
 		}
 		for _, s := range sizes {
 			p.Measured[measuredSize+s.Name] = s.Length.MM()
+		}
+		if len(p.Measured) > mostMeasured {
+			return o.finishedMistake(fmt.Errorf("at most %d measurements can be kept", mostFinished), claim)
 		}
 	}
 	if o.gauge.Given(r) || o.swatch.Given(r) {
