@@ -7,8 +7,9 @@ import (
 )
 
 const (
-	// PingEvery is how long a member is not pinged again.
-	PingEvery = 7 * 24 * time.Hour
+	// PingEvery is how long a member is not pinged again: a week, less half a day,
+	// for a weekly post may go out a little earlier in its day than the one before.
+	PingEvery = 7*24*time.Hour - 12*time.Hour
 	// pingsKept is how long it is known who was pinged, for a post that asks again.
 	pingsKept = 60 * 24 * time.Hour
 )
