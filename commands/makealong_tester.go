@@ -216,10 +216,14 @@ func (o measuredOptions) form(m MakeAlong, claim claims) reply.Reply {
 
 // reply thanks her, and shows what is noted beside what the pattern says.
 func (o measuredOptions) reply(r Request, m MakeAlong, t tester) reply.Reply {
-	out := reply.Reply{Title: "Noted for " + m.Name, Private: true, Data: t.data(r)}
+	out := reply.Reply{Title: "Noted for " + m.Name, Private: true, Data: t.data()}
 	out.Parts = append(out.Parts, reply.Text{Text: "Thank you: this is what makes a pattern right for whoever comes after you."})
 	if found := t.findings(); len(found) > 0 {
-		out.Parts = append(out.Parts, testerTable(r, "Beside what the pattern says", found))
+		table := testerTable(r, "Beside what the pattern says", found)
+		for _, row := range table.Rows { // it is told to herself
+			row[len(row)-1] = strings.Replace(row[len(row)-1], "her gauge", "your gauge", 1)
+		}
+		out.Parts = append(out.Parts, table)
 	}
 	if t.part.Remarks != "" {
 		out.Parts = append(out.Parts, reply.Text{Text: "Your remarks: “" + t.part.Remarks + "”"})

@@ -190,7 +190,7 @@ type (
 	}
 )
 
-func (t tester) data(Request) testerData {
+func (t tester) data() testerData {
 	d := testerData{Size: t.part.Seat, Named: t.part.Name, Findings: []testerFinding{}, Open: append([]string{}, t.open()...), Remarks: t.part.Remarks}
 	for _, f := range t.findings() {
 		key := map[string]string{"g": measuredGrams, "min": measuredMinutes}[f.unit]

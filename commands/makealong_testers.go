@@ -112,7 +112,7 @@ func testersReply(r Request, m MakeAlong, list []tester) (reply.Reply, error) {
 		if t.part.Remarks != "" {
 			remarks = append(remarks, t.name()+": “"+t.part.Remarks+"”")
 		}
-		data = append(data, t.data(r))
+		data = append(data, t.data())
 	}
 	out.Data = data
 	out.Parts = append(out.Parts, reply.Text{Text: testersLead(m, list, told)})
