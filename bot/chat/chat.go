@@ -24,6 +24,7 @@ import (
 	"errors"
 	"log/slog"
 	"net/http"
+	"runtime"
 	"strings"
 	"sync"
 	"time"
@@ -62,6 +63,7 @@ type Service struct {
 	files    *http.Client // attachments
 	queue    *queue
 	drawing  chan struct{} // a place for each post being composed
+	turns    chan struct{} // a place for each answer whose picture is being drawn
 	slots    chan struct{} // a place for each interaction being answered
 	work     context.Context
 	giveUp   context.CancelFunc // ends work
@@ -134,7 +136,7 @@ func New(o Options) (*Service, error) {
 	}}
 	s.work, s.giveUp = context.WithCancel(context.Background())
 	s.queue, s.drawing = newQueue(time.Now, requestsPerSecond), make(chan struct{}, drawers())
-	s.pace.limits = o.Limits
+	s.pace.limits, s.turns = o.Limits, make(chan struct{}, runtime.GOMAXPROCS(0))
 	s.observe()
 	return s, nil
 }

@@ -135,9 +135,23 @@ func (d *deferral) show(window form) bool {
 // composeError is a reply that can't be put in a message.
 type composeError struct{ error }
 
+// drawn puts a reply in a message. Those with pictures take turns, as many at
+// once as there are processors: so the short ones need not wait for all that
+// are being drawn.
+func (s *Service) drawn(r reply.Reply, fileLimit int64) (message, error) {
+	for _, p := range r.Parts {
+		if _, ok := p.(reply.Picture); ok {
+			s.turns <- struct{}{}
+			defer func() { <-s.turns }()
+			break
+		}
+	}
+	return compose(r, fileLimit)
+}
+
 // deliver sends a reply to where the member waits for it.
 func (d *deferral) deliver(r reply.Reply) error {
-	m, err := compose(r, d.ask.fileLimit)
+	m, err := d.service.drawn(r, d.ask.fileLimit)
 	if err != nil {
 		return &composeError{err}
 	}
