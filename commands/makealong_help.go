@@ -112,6 +112,8 @@ func tripsOf(c Course, milestone int) []causeOf {
 	for _, a := range about {
 		if causes, ok := usualTrips[a]; ok {
 			lists = append(lists, causes)
+		} else if s, _ := stitch.Lookup(stitch.ID(a)); s.Kind == stitch.Together || s.Kind == stitch.Increase {
+			continue // told with decreases and increases in general
 		} else if l, ok := lesson.For(stitch.ID(a), stitch.US); ok {
 			var own []causeOf
 			for i := range l.Mistakes {

@@ -108,9 +108,6 @@ func (o pauseOptions) whole(ctx context.Context, r Request, m MakeAlong) (reply.
 			Parts: []reply.Block{reply.Text{Text: "We rest for a while. Nothing is posted meanwhile, and the dates that are left move along when we go on. Whoever likes goes on making."}},
 			Data:  announced{r, next, nil}.data(), Actions: []reply.Action{next.button("Go on", "makealong pause", map[string]string{"all": "yes", "resume": "yes"})}}, nil
 	}
-	if m.State == AlongBlocked && r.Server == m.Server && r.Channel != "" {
-		m.Channel = r.Channel // its own may be gone: it goes on where this was said
-	}
 	next, posts, days := m.resumed(r.Now, had, o.keep.Of(r))
 	if next, err = saveAlong(ctx, o.services, r, next, posts); err != nil {
 		return reply.Reply{}, err

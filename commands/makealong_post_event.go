@@ -24,7 +24,7 @@ const meetingTime = time.Hour
 func (w wording) event() Wording {
 	m, stone := w.MakeAlong, w.stone()
 	mark := fmt.Sprintf("Check-in %d/%d", w.Along, w.ID)
-	text := []string{fmt.Sprintf("Milestone %d of %d in “%s”. We make: %s.", w.Milestone+1, len(m.Course.Milestones), m.Name, m.Course.Pattern)}
+	text := []string{fmt.Sprintf("Milestone %d of %d in “%s”. We make: %s.", w.Milestone+1, len(m.Course.Milestones), m.Name, m.Course.title())}
 	if note := strings.TrimSpace(stone.Note); note != "" {
 		text = append(text, note)
 	}

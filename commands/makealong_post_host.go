@@ -3,7 +3,9 @@ package commands
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
+	"time"
 
 	"countwright/commands/reply"
 )
@@ -19,11 +21,13 @@ const (
 // should know. Other keys say what the post's Text says.
 func (w wording) hostNote(ctx context.Context) (Wording, error) {
 	r := reply.Reply{Title: "For the hosts of " + w.MakeAlong.Name, Private: true, Data: w.data()}
-	r.Actions = []reply.Action{w.MakeAlong.button("All answers", "makealong answers", w.mark(nil))}
+	helped, blocked := false, false
 	for _, p := range append(w.Merged[:len(w.Merged):len(w.Merged)], w.Post) {
-		if p.Kind != HostNote {
+		kind, _, _ := strings.Cut(p.Key, "/")
+		if p.Kind != HostNote || kind == helpNote && helped {
 			continue
 		}
+		helped, blocked = helped || kind == helpNote, blocked || kind == blockedNote
 		parts, err := w.notePart(ctx, p)
 		if err != nil {
 			return Wording{}, err
@@ -33,6 +37,10 @@ func (w wording) hostNote(ctx context.Context) (Wording, error) {
 	if len(r.Parts) == 0 {
 		return Wording{Skip: "nobody asks for help"}, nil
 	}
+	if blocked {
+		r.Actions = append(r.Actions, w.MakeAlong.button("Take it up again", "makealong pause", map[string]string{"all": "yes", "resume": "yes"}))
+	}
+	r.Actions = append(r.Actions, w.MakeAlong.button("All answers", "makealong answers", w.mark(nil)))
 	return w.said(r, nil)
 }
 
@@ -41,7 +49,7 @@ func (w wording) notePart(ctx context.Context, p Post) ([]reply.Block, error) {
 	kind, _, _ := strings.Cut(p.Key, "/")
 	switch kind {
 	case helpNote:
-		return w.helpPart(ctx, p)
+		return w.helpPart(ctx)
 	case asleepNote:
 		title := ""
 		if p.Milestone >= 0 && p.Milestone < len(w.MakeAlong.Course.Milestones) {
@@ -55,9 +63,9 @@ func (w wording) notePart(ctx context.Context, p Post) ([]reply.Block, error) {
 			text += " It may be that " + strings.TrimSuffix(p.Text, ".") + "."
 		}
 		return []reply.Block{reply.Text{Text: text},
-			reply.Steps{Items: []string{
-				"Let me see the channel and send messages and files there. Or choose another channel.",
-				"In the channel where it is to go on, send " + w.MakeAlong.line("makealong pause", map[string]string{"all": "yes", "resume": "yes"}) + ". The dates move along, and nobody has to do anything.",
+			reply.List{Items: []string{
+				"Let me see the channel and send messages and files there. Then tap “Take it up again”.",
+				"Or give it another channel: /makealong change. It goes on there.",
 			}}}, nil
 	}
 	if p.Text == "" {
@@ -66,23 +74,35 @@ func (w wording) notePart(ctx context.Context, p Post) ([]reply.Block, error) {
 	return []reply.Block{reply.Text{Text: p.Text}}, nil
 }
 
-// helpPart gathers who is stuck at a milestone, with the counts of each.
-func (w wording) helpPart(ctx context.Context, p Post) ([]reply.Block, error) {
-	answers, err := w.alongs.Answers(ctx, w.Along, p.Milestone)
+// helpPart gathers who has become stuck since the last note of this kind, with
+// the counts of each.
+func (w wording) helpPart(ctx context.Context) ([]reply.Block, error) {
+	answers, err := w.alongs.Answers(ctx, w.Along, -1)
 	if err != nil {
 		return nil, fmt.Errorf("read answers: %w", err)
 	}
-	for _, at := range gathered(w.MakeAlong, answers) {
-		if at.NeedHelp == 0 {
-			continue
+	posts, err := w.alongs.Posts(ctx, w.Along)
+	if err != nil {
+		return nil, fmt.Errorf("list posts: %w", err)
+	}
+	var since time.Time
+	for _, o := range posts {
+		if kind, _, _ := strings.Cut(o.Key, "/"); kind == helpNote && o.Kind == HostNote && o.State == PostSent && o.ID != w.ID && o.Due.After(since) {
+			since = o.Due
 		}
+	}
+	calls := slices.DeleteFunc(slices.Clone(answers), func(a Answer) bool { return a.Say != SayNeedHelp || !since.IsZero() && !a.At.After(since) })
+	all := gathered(w.MakeAlong, answers)
+	var parts []reply.Block
+	for _, at := range gathered(w.MakeAlong, calls) {
 		lead := fmt.Sprintf("%s would like help at “%s”. Here are their counts.", upperFirst(people(at.NeedHelp)), at.Title)
 		if at.NeedHelp == 1 {
 			lead = fmt.Sprintf("One person would like help at “%s”. Here are the counts.", at.Title)
 		}
-		parts := append([]reply.Block{reply.Text{Text: lead}}, at.calls()...)
-		parts = append(parts, tripList("What often happens there", tripUps(w.MakeAlong.Course, p.Milestone, bothTerms)))
-		return append(parts, reply.Text{Text: "All taps: " + at.counts() + "."}), nil
+		parts = append(append(parts, reply.Text{Text: lead}), at.calls()...)
+		parts = append(parts, tripList("What often happens there", tripUps(w.MakeAlong.Course, at.Milestone-1, bothTerms)))
+		taps := all[slices.IndexFunc(all, func(o saidAt) bool { return o.Milestone == at.Milestone })]
+		parts = append(parts, reply.Text{Text: "All taps: " + taps.counts() + "."})
 	}
-	return nil, nil
+	return parts, nil
 }

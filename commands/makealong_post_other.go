@@ -11,9 +11,9 @@ import (
 // welcome opens a make-along in its channel.
 func (w wording) welcome() reply.Reply {
 	m, c := w.MakeAlong, w.MakeAlong.Course
-	opening := fmt.Sprintf("We make this together: %s. It begins on %s. Each of us has a size and a pace of her own.", c.Pattern, c.Start.Long())
+	opening := fmt.Sprintf("We make this together: %s. It begins on %s. Each of us has a size and a pace of her own.", c.title(), c.Start.Long())
 	if c.Tester {
-		opening = fmt.Sprintf("We try out a new pattern: %s. It begins on %s. Each tester makes one size and tells what she measured.", c.Pattern, c.Start.Long())
+		opening = fmt.Sprintf("We try out a new pattern: %s. It begins on %s. Each tester makes one size and tells what she measured.", c.title(), c.Start.Long())
 	}
 	r := reply.Reply{Title: m.Name, Data: w.data(), Parts: []reply.Block{w.opening([]string{opening})}}
 	how := []string{

@@ -50,7 +50,7 @@ func TestPostsLeftOut(t *testing.T) {
 		"a milestone that is none":              {with(MilestonePost, 5, func(p *Posting) { p.Milestone = -1 }), gone},
 		"an event whose date has come":          {with(EventPost, 1, nothing), "the milestone's date has come"},
 		"an event ahead, in quiet hours":        {with(EventPost, 1, func(p *Posting) { p.Now = p.Now.Add(-44 * time.Hour) }), ""},
-		"help that nobody asks for":             {with(HostNote, 1, nothing), "nobody asks for help"},
+		"help that nobody asks for":             {with(HostNote, 1, func(p *Posting) { p.Along, p.MakeAlong.ID = 8, 8 }), "nobody asks for help"},
 	} {
 		w := worded(t, c.p)
 		if w.Skip != c.skip || (w.Reply != nil) != (c.skip == "") || !w.Later.IsZero() {
@@ -139,6 +139,51 @@ func TestAsleepIsToldOnce(t *testing.T) {
 		told, err := set.Post(context.Background(), Posting{Post: *w.Note, MakeAlong: p.MakeAlong, Now: p.Now})
 		if err != nil || told.Reply == nil || !strings.Contains(flat(shown(t, told)), "check-in for “The fronts”") {
 			t.Errorf("%s: the host is told %+v, %v", name, told, err)
+		}
+	}
+}
+
+// A call for help is told once: in the note after it, at whichever milestone it
+// was made. A note that was not sent has told nothing.
+func TestEachCallIsToldOnce(t *testing.T) {
+	stones := sixWeeks().Course.Milestones
+	at := func(milestone, days int) time.Time {
+		return schedule.At(stones[milestone].Date.Add(days), 18*60, time.UTC)
+	}
+	m := newMemory()
+	m.alongs.said = []Answer{
+		{Along: 7, Milestone: 0, Member: "ana", Name: "Ana", Say: SayNeedHelp, At: at(0, 1)},
+		{Along: 7, Milestone: 1, Member: "bo", Name: "Bo", Say: SayNeedHelp, At: at(0, 1)},     // further on than the group
+		{Along: 7, Milestone: 0, Member: "cleo", Name: "Cleo", Say: SayNeedHelp, At: at(0, 3)}, // after the first note
+		{Along: 7, Milestone: 1, Member: "ana", Name: "Ana", Say: SayDone, At: at(1, 1)},
+	}
+	note := func(milestone int, state PostState) Post {
+		p := dueOf(sixWeeks(), HostNote, milestone).Post
+		p.Due, p.State = at(milestone, helpAfter), state
+		return p
+	}
+	for name, c := range map[string]struct {
+		before []Post
+		note   int
+		told   []string
+	}{
+		"the first":                      {nil, 0, []string{"Ana", "Bo", "Cleo"}},
+		"the second":                     {[]Post{note(0, PostSent), note(1, PostTaken)}, 1, []string{"Cleo"}},
+		"the second, the first not sent": {[]Post{note(0, PostSkipped), note(1, PostTaken)}, 1, []string{"Ana", "Bo", "Cleo"}},
+		"the third":                      {[]Post{note(0, PostSent), note(1, PostSent), note(2, PostTaken)}, 2, nil},
+		"the second, worded once more":   {[]Post{note(0, PostSent), note(1, PostSent)}, 1, []string{"Cleo"}},
+	} {
+		m.alongs.posts = c.before
+		w, err := All(m.services(), nil).Post(context.Background(), dueOf(sixWeeks(), HostNote, c.note))
+		if err != nil || (w.Reply == nil) != (c.told == nil) {
+			t.Errorf("%s: %+v, %v", name, w, err)
+			continue
+		}
+		text := shown(t, w)
+		for _, member := range []string{"Ana", "Bo", "Cleo"} {
+			if strings.Contains(text, "- "+member) != slices.Contains(c.told, member) {
+				t.Errorf("%s: tells of %s: %t\n%s", name, member, !slices.Contains(c.told, member), text)
+			}
 		}
 	}
 }
@@ -427,21 +472,6 @@ func TestPreview(t *testing.T) {
 	for _, p := range []Post{{Kind: HostNote, Key: "help/1", Milestone: 1}, {Kind: MilestonePost, Key: "milestone/9", Milestone: 9}} {
 		if _, err := previewPost(m, p, now); !isRefusal(err) {
 			t.Errorf("%s: %v", p.Key, err)
-		}
-	}
-}
-
-// A make-along whose channel is gone goes on in the channel where its host says
-// so; one that rested stays where it was.
-func TestABlockedOneGoesOnElsewhere(t *testing.T) {
-	for state, want := range map[MakeAlongState]string{AlongBlocked: "new", AlongPaused: "c"} {
-		m := withSwatch()
-		m.alongs.at(1).State = state
-		call := asker
-		call.Channel = "new"
-		r := All(m.services(), nil).RunLine(context.Background(), call, "/makealong pause all:yes makealong:1 resume:yes")
-		if got := m.alongs.at(1); r.Error != nil || got.State != AlongOpen || got.Channel != want {
-			t.Errorf("%s: goes on in %q (%s), want %q: %+v", state, got.Channel, got.State, want, r.Error)
 		}
 	}
 }

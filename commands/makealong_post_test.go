@@ -86,7 +86,7 @@ func postings() map[string]Posting {
 		"farewell":       dueOf(m, FarewellPost, -1),
 		"event":          with(dueOf(m, EventPost, 0), func(p *Posting) { p.Now = p.Now.AddDate(0, 0, -7) }),
 		"host_help":      dueOf(m, HostNote, 3),
-		"host_help_none": dueOf(m, HostNote, 0),
+		"host_help_none": with(dueOf(m, HostNote, 0), func(p *Posting) { p.Along = 8 }),
 		"host_asleep":    with(dueOf(m, HostNote, 2), func(p *Posting) { p.Key = "asleep/2" }),
 		"host_blocked":   with(dueOf(m, HostNote, -1), func(p *Posting) { p.Key, p.Text = "blocked", "the channel was deleted" }),
 		"host_merged": with(dueOf(m, HostNote, 3), func(p *Posting) {

@@ -21,7 +21,7 @@ type placeholder struct {
 // takes the first; after the last milestone comes the farewell.
 var placeholders = []placeholder{
 	{"group", "the make-along's name", func(m MakeAlong, _ int) string { return m.Name }},
-	{"pattern", "what is made", func(m MakeAlong, _ int) string { return m.Course.Pattern }},
+	{"pattern", "what is made", func(m MakeAlong, _ int) string { return m.Course.title() }},
 	{"milestone", "the milestone's title", func(m MakeAlong, i int) string { return m.Course.Milestones[i].Title }},
 	{"number", "which milestone it is: 2 of 6", func(m MakeAlong, i int) string {
 		return fmt.Sprintf("%d of %d", i+1, len(m.Course.Milestones))
