@@ -20,16 +20,18 @@ import (
 // What a route takes is learned from the headers of its answers; nothing is
 // assumed. A route whose limits are not known yet gets one request at a time.
 type queue struct {
-	now      func() time.Time
-	interval time.Duration // between two requests, over all routes
-	burst    time.Duration // how much of it a late request may make up for
+	now  func() time.Time
+	most float64 // requests a second, over all routes
 
 	mu       sync.Mutex
+	rate     float64            // requests a second as things stand: others may use the same token
 	next     time.Time          // when the next request is due, over all routes
+	halted   time.Time          // the service wants none before, over all routes
 	flying   int                // requests under way
 	buckets  map[string]*bucket // by name and top-level id
 	names    map[string]string  // of a route's bucket, as the service calls it
 	changed  chan struct{}      // closed when anything above may let a waiting one through
+	line     chan struct{}      // held by the request whose turn is next
 	failures int                // in a row, of the service itself
 	closed   time.Time          // the circuit is open until then
 	pause    time.Duration      // how long the circuit opens next time
@@ -40,7 +42,12 @@ type queue struct {
 // sees more, whenever it begins and however the network bunches them.
 const (
 	requestsPerSecond = 47
-	madeUpFor         = 3
+	madeUpFor         = 2
+
+	// Where several processes share the limit, each finds its share: less
+	// after a refusal, a little more with each request that is taken.
+	lessAfterRefusal = 0.8
+	moreAfterSuccess = 0.02
 
 	slack       = 20 * time.Millisecond // the service rounds, and clocks differ
 	mostFlying  = 32                    // requests under way that nobody waits for
@@ -54,10 +61,12 @@ const (
 )
 
 func newQueue(now func() time.Time, perSecond int) *queue {
-	interval := time.Second / time.Duration(perSecond)
-	return &queue{now: now, interval: interval, burst: (madeUpFor - 1) * interval, buckets: map[string]*bucket{}, names: map[string]string{},
-		changed: make(chan struct{}), pause: firstPause}
+	return &queue{now: now, most: float64(perSecond), rate: float64(perSecond), buckets: map[string]*bucket{}, names: map[string]string{},
+		changed: make(chan struct{}), line: make(chan struct{}, 1), pause: firstPause}
 }
+
+// interval is the time between two requests.
+func (q *queue) interval() time.Duration { return time.Duration(float64(time.Second) / q.rate) }
 
 // bucket is what one limit of the service allows.
 type bucket struct {
@@ -124,46 +133,97 @@ var (
 
 // admit waits until a request of a route may be made; done must be called with
 // what came of it. It fails with a *later where the wait is long, or when ctx
-// ends.
-func (q *queue) admit(ctx context.Context, r route) (done func(http.Header, error), err error) {
+// ends. An urgent one, of the few without which nothing is served, goes ahead
+// of the others: they make up for it.
+func (q *queue) admit(ctx context.Context, r route, urgent bool) (done func(http.Header, error), err error) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	for {
 		b := q.bucket(r)
-		wait, why := q.wait(b)
-		if wait == 0 {
-			return q.take(b, r), nil
-		}
-		if wait > patience {
+		wait, why := q.wait(b, urgent)
+		switch {
+		case wait > patience:
 			return nil, &later{wait, why}
+		case wait != 0:
+			err = q.sleep(ctx, b, wait, q.changed)
+		default:
+			var mine bool
+			if mine, err = q.turn(ctx, b, urgent); mine {
+				return func(h http.Header, err error) { q.done(b, r, h, err) }, nil
+			}
 		}
-		if err := q.sleep(ctx, b, wait); err != nil {
+		if err != nil {
 			return nil, err
 		}
 	}
 }
 
-// wait is how long a request of a bucket must wait; see bucket.wait.
-func (q *queue) wait(b *bucket) (time.Duration, error) {
+// wait is how long a request must wait for its bucket; see bucket.wait.
+func (q *queue) wait(b *bucket, urgent bool) (time.Duration, error) {
 	now := q.now()
 	if now.Before(q.closed) {
 		return max(q.closed.Sub(now), patience+1), errOpen
 	}
-	if q.flying >= mostFlying || q.failures >= failuresToOpen && q.flying > 0 {
+	if !urgent && (q.flying >= mostFlying || q.failures >= failuresToOpen && q.flying > 0) {
 		return -1, nil // the one under way tells whether the service is back
 	}
-	if wait := b.wait(now); wait != 0 {
-		return wait, errLimit
-	}
-	if early := q.next.Add(-q.burst); now.Before(early) {
-		return early.Sub(now), errLimit
-	}
-	return 0, nil
+	return b.wait(now), errLimit
 }
 
-// sleep lets go of the lock for the time that it waits.
-func (q *queue) sleep(ctx context.Context, b *bucket, wait time.Duration) error {
-	changed := q.changed
+// turn waits for a turn over all routes, one request behind the other; an
+// urgent one does not stand in line. It reports false where the service wants
+// none by then, or ctx ends.
+func (q *queue) turn(ctx context.Context, b *bucket, urgent bool) (mine bool, err error) {
+	q.flying++
+	b.flying++
+	b.left--
+	defer func() {
+		if !mine {
+			q.flying--
+			b.flying--
+			b.left++
+			q.tell()
+		}
+	}()
+	if !urgent {
+		q.mu.Unlock()
+		select {
+		case q.line <- struct{}{}:
+			defer func() { <-q.line }()
+		case <-ctx.Done():
+			err = ctx.Err()
+		}
+		q.mu.Lock()
+	}
+	for err == nil {
+		now, at := q.now(), q.halted
+		if early := q.next.Add(-madeUpFor * q.interval()); !urgent && early.After(at) {
+			at = early
+		}
+		switch {
+		case now.Before(q.closed):
+			return false, nil
+		case !now.Before(at):
+			if q.next.Before(now) {
+				q.next = now
+			}
+			q.next = q.next.Add(q.interval())
+			return true, nil
+		}
+		err = q.sleep(ctx, b, at.Sub(now), nil)
+	}
+	return false, err
+}
+
+// tell wakes all that wait for something to change.
+func (q *queue) tell() {
+	close(q.changed)
+	q.changed = make(chan struct{})
+}
+
+// sleep lets go of the lock for the time that it waits: until then, or until
+// something changed.
+func (q *queue) sleep(ctx context.Context, b *bucket, wait time.Duration, changed <-chan struct{}) error {
 	b.waiting++
 	q.mu.Unlock()
 	var over <-chan time.Time
@@ -182,18 +242,6 @@ func (q *queue) sleep(ctx context.Context, b *bucket, wait time.Duration) error 
 	q.mu.Lock()
 	b.waiting--
 	return err
-}
-
-func (q *queue) take(b *bucket, r route) func(http.Header, error) {
-	now := q.now()
-	if q.next.Before(now) {
-		q.next = now
-	}
-	q.next = q.next.Add(q.interval)
-	q.flying++
-	b.flying++
-	b.left--
-	return func(h http.Header, err error) { q.done(b, r, h, err) }
 }
 
 // done takes what came of a request.
@@ -216,13 +264,17 @@ func (q *queue) done(b *bucket, r route, h http.Header, err error) {
 	var blocked *blockedError
 	switch {
 	case errors.As(err, &limited) && limited.global:
-		q.next = now.Add(limited.after + q.burst)
+		if !now.Before(q.halted) { // several under way are refused together
+			q.rate = max(1, q.rate*lessAfterRefusal)
+		}
+		q.halted = now.Add(limited.after)
+		q.next = q.halted.Add(madeUpFor * q.interval())
 	case errors.As(err, &limited):
 		b.known, b.left, b.reset = true, 0, now.Add(limited.after)
 	case errors.As(err, &blocked):
 		q.open(now, max(blocked.after, firstPause))
 	case err == nil || refused(err):
-		q.failures, q.pause = 0, firstPause
+		q.failures, q.pause, q.rate = 0, firstPause, min(q.most, q.rate+moreAfterSuccess)
 	case errors.Is(err, context.Canceled):
 	default:
 		if q.failures++; q.failures >= failuresToOpen {
@@ -230,8 +282,7 @@ func (q *queue) done(b *bucket, r route, h http.Header, err error) {
 			q.pause = min(2*q.pause, longestPause)
 		}
 	}
-	close(q.changed)
-	q.changed = make(chan struct{})
+	q.tell()
 }
 
 // open keeps all requests back for a while; then one tries.

@@ -46,7 +46,7 @@ func TestNoSecondSeesMoreThanTheServiceTakes(t *testing.T) {
 		var wait sync.WaitGroup
 		for i := range 1000 {
 			wait.Go(func() {
-				done, err := q.admit(t.Context(), route{"POST", fmt.Sprint(i)})
+				done, err := q.admit(t.Context(), route{"POST", fmt.Sprint(i)}, false)
 				if err != nil {
 					t.Error(err)
 					return
@@ -79,7 +79,7 @@ func TestBucketsAreKept(t *testing.T) {
 		var inSpan, most atomic.Int32
 		ends := time.Now()
 		send := func(channel string) {
-			done, err := q.admit(t.Context(), routeOf("POST", "channels/"+channel+"/messages"))
+			done, err := q.admit(t.Context(), routeOf("POST", "channels/"+channel+"/messages"), false)
 			if err != nil {
 				t.Error(err)
 				return
@@ -116,13 +116,13 @@ func TestUnknownRoutesGetOneRequestAtATime(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		q := newQueue(time.Now, 1000)
 		r := routeOf("POST", "channels/500000000000000001/messages")
-		first, err := q.admit(t.Context(), r)
+		first, err := q.admit(t.Context(), r, false)
 		if err != nil {
 			t.Fatal(err)
 		}
 		came := make(chan struct{})
 		go func() {
-			done, err := q.admit(t.Context(), r)
+			done, err := q.admit(t.Context(), r, false)
 			if err != nil {
 				t.Error(err)
 				return
@@ -145,17 +145,17 @@ func TestWaitingEndsWithItsContext(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		q := newQueue(time.Now, 1000)
 		r := route{"GET", "1"}
-		done, _ := q.admit(t.Context(), r)
+		done, _ := q.admit(t.Context(), r, false)
 		done(answerWith("b", 1, 0, 10), nil)
 		ctx, cancel := context.WithTimeout(t.Context(), time.Second)
 		defer cancel()
-		if _, err := q.admit(ctx, r); !errors.Is(err, context.DeadlineExceeded) {
+		if _, err := q.admit(ctx, r, false); !errors.Is(err, context.DeadlineExceeded) {
 			t.Errorf("got %v", err)
 		}
-		done, _ = q.admit(t.Context(), r)
+		done, _ = q.admit(t.Context(), r, false)
 		done(answerWith("b", 1, 0, 60), nil)
 		var put *later
-		if _, err := q.admit(t.Context(), r); !errors.As(err, &put) || put.after < 59*time.Second {
+		if _, err := q.admit(t.Context(), r, false); !errors.As(err, &put) || put.after < 59*time.Second {
 			t.Errorf("a long wait gave %v", err)
 		}
 	})
@@ -165,7 +165,7 @@ func TestCircuit(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		q := newQueue(time.Now, 1000)
 		try := func(err error) error {
-			done, refused := q.admit(t.Context(), route{"POST", "1"})
+			done, refused := q.admit(t.Context(), route{"POST", "1"}, false)
 			if refused == nil {
 				done(nil, err)
 			}
@@ -197,14 +197,98 @@ func TestCircuit(t *testing.T) {
 func TestGlobalLimitHoldsAllRoutes(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		q := newQueue(time.Now, 1000)
-		done, _ := q.admit(t.Context(), route{"POST", "1"})
+		done, _ := q.admit(t.Context(), route{"POST", "1"}, false)
 		done(nil, &limitError{after: 3 * time.Second, global: true})
 		start := time.Now()
-		done, err := q.admit(t.Context(), route{"POST", "2"})
+		done, err := q.admit(t.Context(), route{"POST", "2"}, false)
 		if err != nil || time.Since(start) < 3*time.Second {
 			t.Errorf("%v after %v", err, time.Since(start))
 		}
 		done(nil, nil)
+	})
+}
+
+// TestUrgentRequestsGoAhead: the bot can connect while a crowd of posts waits.
+func TestUrgentRequestsGoAhead(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		q := newQueue(time.Now, requestsPerSecond)
+		var all sync.WaitGroup
+		for i := range 500 {
+			all.Go(func() {
+				done, err := q.admit(t.Context(), route{"POST", fmt.Sprint(i)}, false)
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				time.Sleep(200 * time.Millisecond)
+				done(nil, nil)
+			})
+		}
+		time.Sleep(time.Second)
+		start := time.Now()
+		for range 20 {
+			done, err := q.admit(t.Context(), route{"GET", "gateway"}, true)
+			if err != nil {
+				t.Fatal(err)
+			}
+			done(nil, nil)
+		}
+		if took := time.Since(start); took > 10*time.Millisecond {
+			t.Errorf("20 urgent ones took %v", took)
+		}
+		all.Wait()
+		if took := time.Since(start); took.Seconds() < 500.0/50-1 {
+			t.Errorf("the others did not make up for it: %v", took)
+		}
+	})
+}
+
+// TestProcessesShareTheLimit: three that know nothing of one another use the
+// service's 50 a second well, with few refusals.
+func TestProcessesShareTheLimit(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var mu sync.Mutex
+		var ends time.Time
+		left, taken, refused := 0, 0, 0
+		serve := func() error {
+			mu.Lock()
+			defer mu.Unlock()
+			now := time.Now()
+			if !now.Before(ends) {
+				ends, left = now.Add(time.Second), 50
+			}
+			if left--; left < 0 {
+				refused++
+				return &limitError{after: ends.Sub(now), global: true}
+			}
+			taken++
+			return nil
+		}
+		const span = 10 * time.Minute
+		ctx, stop := context.WithTimeout(t.Context(), span)
+		defer stop()
+		var all sync.WaitGroup
+		for range 3 {
+			q := newQueue(time.Now, requestsPerSecond)
+			for i := range 32 {
+				all.Go(func() {
+					for {
+						done, err := q.admit(ctx, route{"POST", fmt.Sprint(i)}, false)
+						if err != nil {
+							return
+						}
+						time.Sleep(80 * time.Millisecond)
+						done(nil, serve())
+					}
+				})
+			}
+		}
+		all.Wait()
+		used := float64(taken) / span.Seconds() / 50
+		t.Logf("%.0f %% used, %d refusals", 100*used, refused)
+		if used < 0.85 || refused > mostInvalid/2 {
+			t.Errorf("%.0f %% used, %d refusals", 100*used, refused)
+		}
 	})
 }
 
@@ -213,7 +297,7 @@ func TestMemoryIsBounded(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		q := newQueue(time.Now, 10_000)
 		for i := range 20_000 {
-			done, err := q.admit(t.Context(), routeOf("POST", fmt.Sprintf("channels/5%017d/messages", i)))
+			done, err := q.admit(t.Context(), routeOf("POST", fmt.Sprintf("channels/5%017d/messages", i)), false)
 			if err != nil {
 				t.Fatal(err)
 			}

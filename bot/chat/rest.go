@@ -92,21 +92,26 @@ func (s *Service) send(ctx context.Context, method, address string, data any, up
 	return err
 }
 
-// rest makes a request that no member waits for, and tries again where that may
-// help.
+// rest makes a request that the bot needs to serve at all, and tries again where
+// that may help.
 func (s *Service) rest(ctx context.Context, method, address string, data any) ([]byte, error) {
 	ctx, cancel := context.WithTimeout(ctx, s.timing.exchange)
 	defer cancel()
-	return s.try(ctx, func() ([]byte, error) { return s.queued(ctx, method, address, data, nil) })
+	return s.try(ctx, func() ([]byte, error) { return s.paced(ctx, method, address, data, nil, true) })
 }
 
 // mostLimited is how often a request is made again that the service had made
 // wait.
 const mostLimited = 5
 
-// queued makes one request when the queue lets it through, and again where the
-// service makes it wait. What must wait for long is a *later.
+// queued makes one request that nobody waits for when the queue lets it through,
+// and again where the service makes it wait. What must wait for long is a
+// *later.
 func (s *Service) queued(ctx context.Context, method, address string, data any, uploads []upload) ([]byte, error) {
+	return s.paced(ctx, method, address, data, uploads, false)
+}
+
+func (s *Service) paced(ctx context.Context, method, address string, data any, uploads []upload, urgent bool) ([]byte, error) {
 	media, body, err := encode(data, uploads)
 	if err != nil {
 		return nil, err
@@ -116,7 +121,7 @@ func (s *Service) queued(ctx context.Context, method, address string, data any, 
 		if s.meter.tooMany() {
 			return nil, &later{wallPause, errInvalid}
 		}
-		done, err := s.queue.admit(ctx, routeOf(method, path))
+		done, err := s.queue.admit(ctx, routeOf(method, path), urgent)
 		if err != nil {
 			return nil, err
 		}
