@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode"
 
 	"pgregory.net/rapid"
 
@@ -191,6 +192,38 @@ func TestMeasuredComesFromProject(t *testing.T) {
 			t.Errorf("what she says: %+v", f)
 		}
 	}
+}
+
+// TestPaces, by hand: 12 000 stitches in 20 h are 600 an hour.
+func TestPaces(t *testing.T) {
+	one := func(seat string, stitches, hours int) tester {
+		return tester{stitches: stitches, part: Participant{Seat: seat, Measured: map[string]float64{measuredMinutes: float64(60 * hours)}}}
+	}
+	got := paces([]tester{one("S", 12_000, 20), one("M", 14_000, 28), one("L", 15_000, 5), one("XL", 0, 9), one("2X", 16_000, 0)})
+	want := []string{
+		"S: about 600, 12 000 stitches in 20 h",
+		"M: about 500, 14 000 stitches in 28 h",
+		"L: about 3000, 15 000 stitches in 5 h. The middle of all is about 600: worth asking how it was timed",
+	}
+	if len(got) != 3 {
+		t.Fatalf("%q", got)
+	}
+	for i := range got {
+		if strings.Map(plainSpace, got[i]) != strings.Map(plainSpace, want[i]) {
+			t.Errorf("%q\nwant %q", got[i], want[i])
+		}
+	}
+	if two := paces([]tester{one("S", 12_000, 20), one("L", 15_000, 5)}); strings.Contains(strings.Join(two, ""), "worth") {
+		t.Errorf("of two, neither is the odd one: %q", two)
+	}
+}
+
+// plainSpace makes every space a plain one.
+func plainSpace(r rune) rune {
+	if unicode.IsSpace(r) {
+		return ' '
+	}
+	return r
 }
 
 // TestTestersCSV: the table holds each figure once, in the host's unit, and

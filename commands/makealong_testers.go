@@ -127,8 +127,11 @@ func testersReply(r Request, m MakeAlong, list []tester) (reply.Reply, error) {
 	}
 	for _, t := range list {
 		if found := t.findings(); len(found) > 0 {
-			out.Parts = append(out.Parts, testerTable(r, t.name()+t.rate(), found))
+			out.Parts = append(out.Parts, testerTable(r, t.name(), found))
 		}
+	}
+	if items := paces(list); len(items) > 0 {
+		out.Parts = append(out.Parts, reply.List{Title: "Stitches an hour", Items: items})
 	}
 	if len(remarks) > 0 {
 		out.Parts = append(out.Parts, reply.List{Title: "Remarks", Items: remarks})
@@ -158,13 +161,44 @@ func testersLead(m MakeAlong, list []tester, told int) string {
 	return fmt.Sprintf("%s. %d told figures so far.", text, told)
 }
 
-// rate is a tester's stitches an hour, where they are known.
-func (t tester) rate() string {
+// rate is a tester's stitches an hour; 0: not known.
+func (t tester) rate() float64 {
 	minutes := t.part.Measured[measuredMinutes]
 	if t.stitches == 0 || minutes < 1 {
-		return ""
+		return 0
 	}
-	return fmt.Sprintf(", about %s stitches an hour", thousands(int(math.Round(float64(t.stitches)/minutes*60))))
+	return float64(t.stitches) / minutes * 60
+}
+
+// farPace is how many times faster or slower than the middle of all a tester's
+// time is pointed out: hands differ, but a slip of the pen is larger. Common
+// practice, no source.
+const farPace = 2.0
+
+// paces are the testers' stitches an hour. A pattern says nothing of time, so
+// they are seen beside each other.
+func paces(list []tester) []string {
+	var rates []float64
+	for _, t := range list {
+		if rate := t.rate(); rate > 0 {
+			rates = append(rates, rate)
+		}
+	}
+	slices.Sort(rates)
+	var items []string
+	for _, t := range list {
+		rate := t.rate()
+		if rate == 0 {
+			continue
+		}
+		item := fmt.Sprintf("%s: about %s, %s stitches in %s", t.name(), thousands(int(math.Round(rate))), thousands(t.stitches), minutesOf(t.part.Measured[measuredMinutes]))
+		n := len(rates)
+		if middle := (rates[(n-1)/2] + rates[n/2]) / 2; n > 2 && (rate > farPace*middle || rate < middle/farPace) {
+			item += fmt.Sprintf(". The middle of all is about %s: worth asking how it was timed", thousands(int(math.Round(middle))))
+		}
+		items = append(items, item)
+	}
+	return items
 }
 
 // testersCSV is every figure as a table, lengths in the host's unit.

@@ -28,7 +28,7 @@ type Stage struct {
 
 // Limits and measures of a board.
 const (
-	mostStages  = 40
+	mostStages  = 60
 	mostInBand  = 30   // loops in a band; of a larger group each stands for several
 	widestLoop  = 8.0  // millimetres
 	bandHeight  = 5.6  // of a band

@@ -126,6 +126,21 @@ func TestBoardLoops(t *testing.T) {
 	}
 }
 
+// The most milestones that a make-along can have are a picture still, and their
+// description is one that is read at once.
+func TestBoardMost(t *testing.T) {
+	d, err := boardOf(500, mostStages, longTitle).Draw()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := PNG(d, PNGOptions{}); err != nil {
+		t.Error(err)
+	}
+	if n := utf8.RuneCountInString(d.Description); n > describable {
+		t.Errorf("a description of %d characters", n)
+	}
+}
+
 func TestBoardRefuses(t *testing.T) {
 	for what, b := range map[string]Board{
 		"no milestone":        {},
