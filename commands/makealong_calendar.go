@@ -169,12 +169,41 @@ func (a announced) planned() []string {
 	} else {
 		add(WelcomePost, "%s: a welcome with a button to join.")
 	}
-	add(MilestonePost, "%s: a check-in at each milestone. What this part is, what may trip one up, and a question that takes one tap.")
+	for _, k := range []struct {
+		kind  PostKind
+		after int
+		all   string
+		what  string
+	}{
+		{MilestonePost, 0, "On the day of each milestone", "a check-in. What this part is, what may trip one up, and a question that takes one tap."},
+		{HostNote, helpAfter, count(helpAfter, "day") + " after each", "to the hosts, who asks for help and where she is."},
+		{EventPost, -eventBefore, count(eventBefore, "day") + " before each", "the server's own event is made."},
+	} {
+		if a.eachAfter(k.kind, k.after) {
+			items = append(items, k.all+": "+k.what)
+		} else {
+			add(k.kind, "%s: "+k.what)
+		}
+	}
 	add(MidwayPost, "%s: a note halfway.")
-	add(EventPost, "%s: the server's own events are made.")
-	add(HostNote, "%s: to the hosts, who asks for help and where she is.")
 	add(FarewellPost, "%s: a farewell, with what the group has made.")
 	return items
+}
+
+// eachAfter reports whether every milestone has its post of a kind, so many days
+// after its date at the usual hour.
+func (a announced) eachAfter(kind PostKind, days int) bool {
+	n := 0
+	for _, p := range a.posts {
+		if p.Kind != kind || p.Milestone < 0 || p.Milestone >= len(a.m.Course.Milestones) {
+			continue
+		}
+		if !p.Due.Equal(schedule.At(a.m.Course.Milestones[p.Milestone].Date.Add(days), a.m.Course.At, a.m.zone())) {
+			return false
+		}
+		n++
+	}
+	return n > 0 && n == len(a.m.Course.Milestones)
 }
 
 // clockChange says that the clocks are changed on the way; empty: they are not.
