@@ -32,7 +32,7 @@ func everything() reply.Reply {
 		reply.Caution{Text: "Keep cords away from infants."},
 		reply.Tip{Text: "Count twice."},
 		reply.Picture{Name: "even-shape", Alt: "A line\u202e of 87 stitches", Drawing: drawing()},
-		reply.File{Name: "Pattern Sheet.PDF", Type: "application/pdf", Body: []byte("%PDF")},
+		reply.File{Name: "Pattern Sheet.PDF", Type: "application/pdf", Alt: "a sheet\u202e to print", Body: []byte("%PDF")},
 	}}
 }
 
@@ -74,7 +74,7 @@ func TestCompose(t *testing.T) {
 	if diff := cmp.Diff(want, m.Content); diff != "" {
 		t.Error(diff)
 	}
-	if len(m.uploads) != 2 || m.Attachments[0] != (attachment{"0", "even-shape.png", "A line of 87 stitches"}) || m.Attachments[1].Filename != "pattern-sheet.pdf" {
+	if len(m.uploads) != 2 || m.Attachments[0] != (attachment{"0", "even-shape.png", "A line of 87 stitches"}) || m.Attachments[1] != (attachment{"1", "pattern-sheet.pdf", "a sheet to print"}) {
 		t.Errorf("attached %+v", m.Attachments)
 	}
 	if len(m.Mentions.Parse) != 0 || m.Mentions.Parse == nil || m.Mentions.Users != nil {
