@@ -12,8 +12,10 @@ import (
 	"time"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
+	"pgregory.net/rapid"
 
 	"countwright/bot/chat/loopback"
+	"countwright/calc/schedule"
 	"countwright/commands"
 	"countwright/commands/reply"
 )
@@ -138,6 +140,48 @@ func TestPostsFitTheDescription(t *testing.T) {
 			t.Errorf("no %s was sent", kind)
 		}
 	}
+}
+
+// TestMakeAlongPostsFitTheDescription sends make-alongs' own posts and events,
+// whatever hosts wrote into them.
+func TestMakeAlongPostsFitTheDescription(t *testing.T) {
+	schemas := description(t)
+	rapid.Check(t, func(t *rapid.T) {
+		m := largeAlong(t)
+		group := grouped{party: []commands.Participant{{Along: m.ID, Member: "300000000000000007", Pings: true}}}
+		for i := range 5 {
+			group.answers = append(group.answers, commands.Answer{Milestone: i, Member: "300000000000000007", Name: "<@3>", Say: commands.SayNeedHelp, Place: "Row 3 of 9", Words: "**help**"})
+		}
+		set := commands.All(commands.Services{MakeAlongs: group}, nil)
+		for _, kind := range []commands.PostKind{commands.WelcomePost, commands.MilestonePost, commands.MidwayPost, commands.FarewellPost, commands.HostNote, commands.EventPost} {
+			p := commands.Posting{MakeAlong: m, Post: commands.Post{ID: 7, Along: m.ID, Kind: kind, Milestone: 3, Key: fmt.Sprintf("%s/3", kind), To: m.Host}}
+			p.Now = schedule.At(m.Course.Milestones[3].Date, m.Course.At, time.UTC).Add(-time.Hour)
+			if kind == commands.HostNote {
+				p.Key = "help/3"
+			}
+			w, err := set.Post(t.Context(), p)
+			if err != nil || w.Reply == nil {
+				t.Fatalf("%s: %+v, %v", kind, w, err)
+			}
+			var body any
+			if card, ok := w.Reply.Data.(commands.EventCard); ok {
+				body = eventOf(card)
+			} else if body, err = postOf(*w.Reply, "nonce"); err != nil {
+				t.Fatal(err)
+			}
+			text, err := json.Marshal(body)
+			if err != nil {
+				t.Fatal(err)
+			}
+			schema := schemas["post"]
+			if kind == commands.EventPost {
+				schema = schemas["event"]
+			}
+			if err := validate(schema, text); err != nil {
+				t.Errorf("%s does not fit: %v\n%s", kind, err, text)
+			}
+		}
+	})
 }
 
 // TestDescriptionSeesFaults shows that the check can fail.

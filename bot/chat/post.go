@@ -61,7 +61,7 @@ func (s *Service) Post(ctx context.Context, to Place, r reply.Reply, nonce strin
 	if nonce == "" || len(nonce) > mostNonce {
 		return "", fmt.Errorf("a nonce of %d characters: %w", len(nonce), ErrRefused)
 	}
-	m, err := s.composed(ctx, r)
+	p, err := s.composed(ctx, r, nonce)
 	if err != nil {
 		return "", err
 	}
@@ -69,12 +69,7 @@ func (s *Service) Post(ctx context.Context, to Place, r reply.Reply, nonce strin
 	if err != nil {
 		return "", err
 	}
-	body := struct {
-		message
-		Nonce   string `json:"nonce"`
-		Enforce bool   `json:"enforce_nonce"`
-	}{m, nonce, true}
-	answer, err := s.queued(ctx, http.MethodPost, discordgo.EndpointChannelMessages(channel), body, m.uploads)
+	answer, err := s.queued(ctx, http.MethodPost, discordgo.EndpointChannelMessages(channel), p, p.uploads)
 	if err != nil {
 		return "", became(err, true)
 	}
@@ -85,20 +80,32 @@ func (s *Service) Post(ctx context.Context, to Place, r reply.Reply, nonce strin
 	return id, nil
 }
 
-// composed puts a reply in a message. Posts take turns at that, so that drawing
+// post is a message of which the service takes one only.
+type post struct {
+	message
+	Nonce   string `json:"nonce"`
+	Enforce bool   `json:"enforce_nonce"`
+}
+
+func postOf(r reply.Reply, nonce string) (post, error) {
+	m, err := compose(r, 0)
+	return post{m, nonce, true}, err
+}
+
+// composed puts a reply in a post. They take turns at that, so that drawing
 // their pictures leaves processors for those who wait for an answer.
-func (s *Service) composed(ctx context.Context, r reply.Reply) (message, error) {
+func (s *Service) composed(ctx context.Context, r reply.Reply, nonce string) (post, error) {
 	select {
 	case s.drawing <- struct{}{}:
 	case <-ctx.Done():
-		return message{}, &Later{Err: ctx.Err()}
+		return post{}, &Later{Err: ctx.Err()}
 	}
 	defer func() { <-s.drawing }()
-	m, err := compose(r, 0)
+	p, err := postOf(r, nonce)
 	if err != nil {
-		return m, fmt.Errorf("%w: %w", ErrRefused, err)
+		return p, fmt.Errorf("%w: %w", ErrRefused, err)
 	}
-	return m, nil
+	return p, nil
 }
 
 // drawers is how many posts are composed at once.
