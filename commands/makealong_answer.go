@@ -163,7 +163,7 @@ func (t stated) place() string {
 		return "all rows done"
 	}
 	p, row := t.work.pieces[at], t.work.tally.Done[at]
-	said := []string{p.Title(), fmt.Sprintf("%s of %d", p.Rows[row].Label, len(p.Rows)), t.work.countOf(at, row)}
+	said := []string{p.Title(), fmt.Sprintf("%s of %d", p.Rows[row].Label, len(p.Rows)), t.work.countOf(at, row).String()}
 	for _, e := range p.Due(max(0, row-1), min(len(p.Rows), row+2)) {
 		what := ""
 		switch {

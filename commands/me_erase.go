@@ -2,10 +2,10 @@ package commands
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func meErase(s Services) *Command {
@@ -23,7 +23,7 @@ func meErase(s Services) *Command {
 				return eraseProject(ctx, s, r, project, sure.Of(r))
 			}
 			if !sure.Of(r) {
-				return askErase("everything that is stored about you: settings, swatches, projects with all their rows and notes, and your part in make-alongs",
+				return askErase(r, words.Say("everything that is stored about you: settings, swatches, projects with all their rows and notes, and your part in make-alongs"),
 					"/me erase sure:yes", s.Belongings.Retention()), nil
 			}
 			gone, err := s.Belongings.Erase(ctx, r.ID, r.Member.ID)
@@ -31,11 +31,11 @@ func meErase(s Services) *Command {
 				return reply.Reply{}, err
 			}
 			s.checked.drop(r.Member.ID)
-			text := "Nothing was stored about you, so nothing was erased."
+			text := r.Say("Nothing was stored about you, so nothing was erased.")
 			if len(gone) > 0 {
-				text = "Gone from the database: " + strings.Join(gone, ", ") + "." + backupsText(s.Belongings.Retention())
+				text = r.Say("Gone from the database: %s.", strings.Join(gone, ", ")) + backupsText(r, s.Belongings.Retention())
 			}
-			return reply.Reply{Title: "Erased", Private: true, Parts: []reply.Block{reply.Text{Text: text}}, Data: map[string][]string{"erased": gone}}, nil
+			return reply.Reply{Title: r.Say("Erased"), Private: true, Parts: []reply.Block{reply.Text{Text: text}}, Data: map[string][]string{"erased": gone}}, nil
 		},
 	}
 }
@@ -47,31 +47,31 @@ func eraseProject(ctx context.Context, s Services, r Request, project *Opt[strin
 	}
 	if !sure {
 		line := Line("me erase", map[string]Input{"project": w.ref(), "sure": {Text: "yes"}})
-		return askErase(fmt.Sprintf("the project “%s” with its rows counted and its notes", w.Name), line, s.Belongings.Retention()), nil
+		return askErase(r, words.Say("the project “%s” with its rows counted and its notes", w.Name), line, s.Belongings.Retention()), nil
 	}
 	if _, err := s.Belongings.EraseProject(ctx, r.ID, r.Member.ID, w.ID); err != nil {
 		return reply.Reply{}, err
 	}
-	return reply.Reply{Title: "Erased", Private: true, Data: map[string][]string{"erased": {w.Name}},
-		Parts: []reply.Block{reply.Text{Text: fmt.Sprintf("“%s” is gone from the database.%s", w.Name, backupsText(s.Belongings.Retention()))}}}, nil
+	return reply.Reply{Title: r.Say("Erased"), Private: true, Data: map[string][]string{"erased": {w.Name}},
+		Parts: []reply.Block{reply.Text{Text: r.Say("“%s” is gone from the database.", w.Name) + backupsText(r, s.Belongings.Retention())}}}, nil
 }
 
 // askErase asks before anything is erased.
-func askErase(what, line, retention string) reply.Reply {
-	return reply.Reply{Title: "Erase?", Private: true, Data: map[string][]string{"erased": {}},
+func askErase(r Request, what words.Message, line, retention string) reply.Reply {
+	return reply.Reply{Title: r.Say("Erase?"), Private: true, Data: map[string][]string{"erased": {}},
 		Parts: []reply.Block{
-			reply.Text{Text: "This erases " + what + ". Nothing is erased yet."},
-			reply.Caution{Text: "It can't be undone. /me export gives you a copy first." + backupsText(retention)},
+			reply.Text{Text: r.Say("This erases %s. Nothing is erased yet.", what)},
+			reply.Caution{Text: r.Say("It can't be undone. /me export gives you a copy first.") + backupsText(r, retention)},
 		},
 		Actions: []reply.Action{
-			reply.Button{Label: "Erase for good", Line: line},
-			reply.Button{Label: "Export first", Line: "/me export"},
+			reply.Button{Label: r.Say("Erase for good"), Line: line},
+			reply.Button{Label: r.Say("Export first"), Line: "/me export"},
 		}}
 }
 
-func backupsText(retention string) string {
+func backupsText(r Request, retention string) string {
 	if retention == "" {
 		return ""
 	}
-	return " It leaves the backups made before when they are dropped: " + retention + "."
+	return r.Say(" It leaves the backups made before when they are dropped: %s.", retention)
 }

@@ -41,12 +41,12 @@ func meExport(s Services) *Command {
 				return reply.Reply{}, fmt.Errorf("export: %w", err)
 			}
 			if body == nil {
-				return reply.Reply{Title: "Your data", Private: true, Data: map[string]int{},
-					Parts: []reply.Block{reply.Text{Text: "Nothing is stored about you."}}}, nil
+				return reply.Reply{Title: r.Say("Your data"), Private: true, Data: map[string]int{},
+					Parts: []reply.Block{reply.Text{Text: r.Say("Nothing is stored about you.")}}}, nil
 			}
 			counts := map[string]int{}
 			var said []string
-			out := reply.Reply{Title: "Your data", Private: true, Data: counts}
+			out := reply.Reply{Title: r.Say("Your data"), Private: true, Data: counts}
 			files := []reply.Block{reply.File{Name: "countwright.json", Type: "application/json", Body: body}}
 			for _, t := range tables {
 				counts[t.Name] = t.Rows
@@ -55,7 +55,7 @@ func meExport(s Services) *Command {
 					files = append(files, reply.File{Name: t.Name + ".csv", Type: "text/csv; charset=utf-8", Body: t.CSV})
 				}
 			}
-			out.Parts = append([]reply.Block{reply.Text{Text: "The JSON file holds everything; the CSV files hold the same as tables. Lines of each: " + strings.Join(said, ", ") + "."}}, files...)
+			out.Parts = append([]reply.Block{reply.Text{Text: r.Say("The JSON file holds everything; the CSV files hold the same as tables. Lines of each: %s.", strings.Join(said, ", "))}}, files...)
 			return out, nil
 		},
 	}

@@ -10,6 +10,7 @@ import (
 
 	"countwright/calc/pace"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // Projects keeps members' work in progress. Each call that changes something,
@@ -124,6 +125,7 @@ func projectOption(s Services) *Opt[string] {
 
 // work is a project that a command works on, with its account.
 type work struct {
+	words.Printer
 	ProjectBook
 	pieces []pace.Piece
 	tally  pace.Tally
@@ -175,7 +177,7 @@ func openNumbered(ctx context.Context, s Services, r Request, id int64) (*work, 
 	if !ok {
 		return nil, Refused("This project is not there any more.")
 	}
-	w := &work{ProjectBook: book, pieces: book.Pinned.Plan.Pieces(), where: zoneOf(r)}
+	w := &work{Printer: r.Printer, ProjectBook: book, pieces: book.Pinned.Plan.Pieces(), where: zoneOf(r)}
 	w.today = pace.DayOf(r.Now, w.where)
 	if w.tally, err = book.Pinned.Plan.Tally(book.Moves, w.where); err != nil {
 		return nil, fmt.Errorf("tally project %d: %w", id, err)
@@ -231,10 +233,10 @@ func (w *work) done(piece int) bool { return w.tally.Done[piece] == len(w.pieces
 func (w *work) ref() Input { return Input{Text: strconv.FormatInt(w.ID, 10)} }
 
 // button runs a command on the project.
-func (w *work) button(label, path string, more map[string]string) reply.Action {
+func (w *work) button(label words.Key, path string, more map[string]string) reply.Action {
 	inputs := map[string]Input{"project": w.ref()}
 	for name, value := range more {
 		inputs[name] = Input{Text: value}
 	}
-	return reply.Button{Label: label, Line: Line(path, inputs)}
+	return reply.Button{Label: w.Say(label), Line: Line(path, inputs)}
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // Limits of notes.
@@ -30,9 +31,9 @@ func projectNote(s Services) *Command {
 				return reply.Reply{}, err
 			}
 			if !text.Given(r) && !left.Given(r) {
-				return reply.Reply{Title: "A note", Private: true, Form: &reply.Form{
-					Title: clip("Note on "+w.Name, 45), Line: Line(r.Path, map[string]Input{"project": w.ref()}),
-					Fields: []reply.Blank{{Option: "text", Label: "What to remember", Long: true, Required: true, Most: mostNote, Hint: "used the 4.5 mm hook from here"}},
+				return reply.Reply{Title: r.Say("A note"), Private: true, Form: &reply.Form{
+					Title: clip(r.Say("Note on %s", w.Name), 45), Line: Line(r.Path, map[string]Input{"project": w.ref()}),
+					Fields: []reply.Blank{{Option: "text", Label: r.Say("What to remember"), Long: true, Required: true, Most: mostNote, Hint: r.Say("used the 4.5 mm hook from here")}},
 				}}, nil
 			}
 			var said string
@@ -44,7 +45,7 @@ func projectNote(s Services) *Command {
 				if err := s.Projects.Note(ctx, r.ID, r.Member.ID, w.ID, ProjectNote{Kind: YarnNote, Grams: grams, Text: text.Of(r)}); err != nil {
 					return reply.Reply{}, err
 				}
-				said = fmt.Sprintf("Saved: %.0f g of yarn left.", grams)
+				said = r.Say("Saved: %.0f g of yarn left.", grams)
 			} else {
 				if err := s.Projects.Note(ctx, r.ID, r.Member.ID, w.ID, ProjectNote{Kind: WordsNote, Text: text.Of(r)}); err != nil {
 					return reply.Reply{}, err
@@ -78,7 +79,7 @@ func projectPhoto(s Services) *Command {
 			if photo.Given(r) {
 				place = clip(photo.Of(r).Name, 100)
 				if r.Channel != "" {
-					place += ", shown in channel " + clip(r.Channel, 64)
+					place = r.Say("%s, shown in channel %s", place, clip(r.Channel, 64))
 				}
 			}
 			if place == "" {
@@ -90,7 +91,7 @@ func projectPhoto(s Services) *Command {
 			if w, err = openNumbered(ctx, s, r, w.ID); err != nil {
 				return reply.Reply{}, err
 			}
-			return w.reply(r, reply.Text{Text: fmt.Sprintf("Saved where it is (%s) and what is on it. I don't keep the picture itself.", place)}), nil
+			return w.reply(r, reply.Text{Text: r.Say("Saved where it is (%s) and what is on it. I don't keep the picture itself.", place)}), nil
 		},
 	}
 }
@@ -104,9 +105,9 @@ func (w *work) lastNotes() []reply.Block {
 	if len(items) == 0 {
 		return nil
 	}
-	title := "Notes"
+	title := w.Say("Notes")
 	if n := len(w.Notes); n > len(items) {
-		title = fmt.Sprintf("The last %d of %d notes", len(items), n)
+		title = w.Say("The last %d of %d notes", len(items), n)
 	}
 	return []reply.Block{reply.List{Title: title, Items: items}}
 }
@@ -115,9 +116,9 @@ func (w *work) noteText(n ProjectNote) string {
 	text := n.Text
 	switch n.Kind {
 	case PhotoNote:
-		text = fmt.Sprintf("photo %s: %s", n.Photo, n.Text)
+		text = w.Say("photo %s: %s", n.Photo, n.Text)
 	case YarnNote:
-		text = fmt.Sprintf("%.0f g of yarn left", n.Grams)
+		text = w.Say("%.0f g of yarn left", n.Grams)
 		if n.Text != "" {
 			text += ": " + n.Text
 		}
@@ -128,8 +129,8 @@ func (w *work) noteText(n ProjectNote) string {
 			text = fmt.Sprintf("%s, %s: %s", piece.Title(), piece.Rows[move.To-1].Label, text)
 		}
 	}
-	return dateText(n.At.In(w.where)) + ", " + text
+	return w.dateText(n.At) + ", " + text
 }
 
-// dateText is a date as people write it.
-func dateText(at time.Time) string { return at.Format("2 January 2006") }
+// dateText is a date as people write it, where the member is.
+func (w *work) dateText(at time.Time) string { return w.Date(at.In(w.where), words.Day) }

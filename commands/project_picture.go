@@ -19,7 +19,7 @@ func (w *work) picture() (reply.Block, error) {
 	if err != nil {
 		return nil, fmt.Errorf("draw the progress: %w", err)
 	}
-	alt := clip(fmt.Sprintf("The pieces laid flat, filled to where the work stands: %s.", strings.Join(said, "; ")), 1000)
+	alt := clip(w.Say("The pieces laid flat, filled to where the work stands: %s.", strings.Join(said, "; ")), 1000)
 	return reply.Picture{Name: "progress", Alt: alt, Drawing: drawing}, nil
 }
 
@@ -36,7 +36,7 @@ func (w *work) inWork() (drawn []picture.InWork, notes, said []string) {
 	}
 	taken := make([]bool, len(w.pieces))
 	show := func(part picture.Part, name string, s sum) {
-		note := fmt.Sprintf("%d of %d rows", s.rows, s.allRows)
+		note := w.Say("%d of %d rows", s.rows, s.allRows)
 		said = append(said, name+" "+note)
 		if len(drawn) == mostDrawn {
 			notes = append(notes, name+": "+note)
@@ -59,7 +59,7 @@ func (w *work) inWork() (drawn []picture.InWork, notes, said []string) {
 			}
 			name := shape.Name
 			if times > 1 {
-				name = fmt.Sprintf("%s (%d of %d)", name, n+1, times)
+				name = w.Say("%s (%d of %d)", name, n+1, times)
 			}
 			show(shape, name, s)
 		}
@@ -71,7 +71,7 @@ func (w *work) inWork() (drawn []picture.InWork, notes, said []string) {
 		var s sum
 		add(&s, i)
 		if len(w.Pinned.Shapes) > 0 { // an edging on what is drawn
-			note := fmt.Sprintf("%s: %d of %d rows", p.Title(), s.rows, s.allRows)
+			note := w.Say("%s: %d of %d rows", p.Title(), s.rows, s.allRows)
 			notes, said = append(notes, note), append(said, note)
 			continue
 		}

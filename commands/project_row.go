@@ -8,6 +8,7 @@ import (
 
 	"countwright/calc/pace"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // rowCount is how many rows a line tells: "+1", "-3", or 34 for "row 34 is
@@ -23,7 +24,7 @@ func readRowCount(text string, _ Settings) (rowCount, error) {
 	n, err := strconv.Atoi(word)
 	switch {
 	case err != nil || n > pace.MostRows || n < -pace.MostRows:
-		return rowCount{}, fmt.Errorf("“%s” is no number of rows; it takes +1 for one more, +5, -3 for three pulled out, or 34 where Row 34 is done", clip(text, 20))
+		return rowCount{}, words.Say("“%s” is no number of rows; it takes +1 for one more, +5, -3 for three pulled out, or 34 where Row 34 is done", clip(text, 20))
 	case strings.HasPrefix(word, "+") || n < 0:
 		return rowCount{by: n}, nil
 	}
@@ -43,7 +44,7 @@ func readMinutes(text string, _ Settings) (int, error) {
 	h, err1 := strconv.Atoi(hours)
 	m, err2 := strconv.Atoi(rest)
 	if err1 != nil || err2 != nil || h < 0 || m < 0 || h > 24 || h*60+m > 24*60 || h*60+m == 0 {
-		return 0, fmt.Errorf("“%s” is no time; it takes 40 min or 1:30, up to 24 hours", clip(text, 20))
+		return 0, words.Say("“%s” is no time; it takes 40 min or 1:30, up to 24 hours", clip(text, 20))
 	}
 	return h*60 + m, nil
 }
@@ -118,7 +119,7 @@ func countRows(ctx context.Context, s Services, r Request, before *work, step Pr
 		return reply.Reply{}, err
 	}
 	if len(made) == 0 {
-		return w.reply(r, reply.Text{Text: "Nothing to count: " + w.standsAt(step.Piece) + w.again(step)}), nil
+		return w.reply(r, reply.Text{Text: r.Say("Nothing to count: %s", w.standsAt(step.Piece)) + w.again(step)}), nil
 	}
 	parts := []reply.Block{reply.Text{Text: w.counted(made[0], step)}}
 	if passed := w.passed(made[0]); passed != nil {
@@ -136,11 +137,11 @@ func (w *work) standsAt(piece int) string {
 	p, done := w.pieces[piece], w.tally.Done[piece]
 	switch done {
 	case 0:
-		return p.Title() + " is at its beginning."
+		return w.Say("%s is at its beginning.", p.Title())
 	case len(p.Rows):
-		return p.Title() + " is done."
+		return w.Say("%s is done.", p.Title())
 	}
-	return fmt.Sprintf("%s: %s is done.", p.Title(), p.Rows[done-1].Label)
+	return w.Say("%s: %s is done.", p.Title(), p.Rows[done-1].Label)
 }
 
 // again says how to come to a later row of the number that was told: two
@@ -152,7 +153,7 @@ func (w *work) again(step ProjectStep) string {
 	}
 	number := p.Rows[step.To-1].Number
 	if rows, ok := p.At(number, step.To+1); ok && rows > step.To {
-		return fmt.Sprintf(" If you mean the other Row %d, say n:+%d.", number, rows-step.To)
+		return w.Say(" If you mean the other Row %d, say n:+%d.", number, rows-step.To)
 	}
 	return ""
 }
@@ -163,23 +164,22 @@ func (w *work) counted(m pace.Move, step ProjectStep) string {
 	rows := m.To - m.From
 	switch {
 	case rows == 0 && m.Minutes > 0:
-		return fmt.Sprintf("Saved: %s worked.", minutesText(m.Minutes))
+		return w.Say("Saved: %s worked.", minutesText(m.Minutes))
 	case rows == 0:
-		return fmt.Sprintf("Now at %s.", p.Title())
+		return w.Say("Now at %s.", p.Title())
 	case rows < 0:
-		text := fmt.Sprintf("Saved: %d %s pulled out. %s Frogging is part of making, and the work still counts.", -rows, plural(-rows, "row", "rows"), w.standsAt(m.Piece))
-		return text
+		return w.Say("Saved: %s pulled out. %s Frogging is part of making, and the work still counts.", countedRows(-rows), w.standsAt(m.Piece))
 	}
-	text := fmt.Sprintf("Saved: %s done", p.Rows[m.To-1].Label)
+	text := w.Say("Saved: %s done", p.Rows[m.To-1].Label)
 	if rows > 1 {
-		text = fmt.Sprintf("Saved: %d rows, %s done", rows, p.Rows[m.To-1].Label)
+		text = w.Say("Saved: %d rows, %s done", rows, p.Rows[m.To-1].Label)
 	}
-	text += fmt.Sprintf(", %s.", w.countOf(m.Piece, m.To-1))
+	text += ", " + w.Of(w.countOf(m.Piece, m.To-1)) + "."
 	if !step.Exact && step.By > rows {
-		text += fmt.Sprintf(" The piece had only %d more.", rows)
+		text += w.Say(" The piece had only %d more.", rows)
 	}
 	if m.To == len(p.Rows) {
-		text += " " + p.Title() + " is done."
+		text += " " + w.Say("%s is done.", p.Title())
 		if end := p.Ending(); len(end) > 0 {
 			text += " " + strings.Join(end, " ")
 		}
@@ -187,9 +187,8 @@ func (w *work) counted(m pace.Move, step ProjectStep) string {
 	return text
 }
 
-func (w *work) countOf(piece, row int) string {
-	n := w.pieces[piece].Rows[row].Count
-	return fmt.Sprintf("%d %s", n, plural(n, "stitch", "stitches"))
+func (w *work) countOf(piece, row int) words.Message {
+	return stitchCount(w.pieces[piece].Rows[row].Count)
 }
 
 // passed names what was out of the ordinary in rows that were counted without
@@ -197,12 +196,12 @@ func (w *work) countOf(piece, row int) string {
 func (w *work) passed(m pace.Move) reply.Block {
 	var items []string
 	for _, e := range w.pieces[m.Piece].Due(m.From+1, m.To) {
-		items = append(items, w.happens(m.Piece, e)+" in "+w.pieces[m.Piece].Rows[e.Row].Label)
+		items = append(items, w.Say("%s in %s", w.happens(m.Piece, e), w.pieces[m.Piece].Rows[e.Row].Label))
 	}
 	if len(items) == 0 {
 		return nil
 	}
-	return reply.List{Title: "On the way there were", Items: items}
+	return reply.List{Title: w.Say("On the way there were"), Items: items}
 }
 
 func projectUndo(s Services) *Command {
@@ -227,10 +226,13 @@ func projectUndo(s Services) *Command {
 			if err != nil {
 				return reply.Reply{}, err
 			}
-			text := "There is nothing to take back: this is how it began."
+			text := r.Say("There is nothing to take back: this is how it began.")
 			if n := len(made); n > 0 {
 				m := made[n-1]
-				text = fmt.Sprintf("Taken back%s. %s", map[bool]string{true: fmt.Sprintf(": the last %d countings", n)}[n > 1], w.standsAt(m.Piece))
+				text = r.Say("Taken back. %s", w.standsAt(m.Piece))
+				if n > 1 {
+					text = r.Say("Taken back: the last %d countings. %s", n, w.standsAt(m.Piece))
+				}
 			}
 			return w.reply(r, reply.Text{Text: text}), nil
 		},

@@ -8,6 +8,7 @@ import (
 
 	"countwright/calc/pace"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // soon is how many rows ahead something out of the ordinary is announced.
@@ -46,15 +47,15 @@ func (w *work) reply(r Request, lead ...reply.Block) reply.Reply {
 	at, more := w.tally.Next(w.pieces)
 	switch {
 	case w.State == Finished:
-		out.Parts = append(out.Parts, reply.Text{Text: "Finished on " + dateText(w.Finished.In(w.where)) + "."})
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("Finished on %s.", w.dateText(w.Finished))})
 	case !more:
-		out.Parts = append(out.Parts, reply.Text{Text: "All rows are done. What is left is finishing; then /project finish makes its card."})
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("All rows are done. What is left is finishing; then /project finish makes its card.")})
 		if len(w.Pinned.Finish) > 0 {
 			out.Parts = append(out.Parts, reply.Steps{Items: w.Pinned.Finish})
 		}
 	default:
 		if w.State == Paused {
-			out.Parts = append(out.Parts, reply.Text{Text: "It is resting. It goes on whenever you do."})
+			out.Parts = append(out.Parts, reply.Text{Text: r.Say("It is resting. It goes on whenever you do.")})
 		}
 		out.Title = fmt.Sprintf("%s: %s", w.Name, w.pieces[at].Title())
 		out.Parts = append(out.Parts, w.now(at)...)
@@ -69,22 +70,22 @@ func (w *work) reply(r Request, lead ...reply.Block) reply.Reply {
 func (w *work) now(at int) []reply.Block {
 	p, done := w.pieces[at], w.tally.Done[at]
 	var parts []reply.Block
-	parts = append(parts, reply.Rows{Title: "Now", Lines: append(p.Said(done), w.rowLine(at, done))})
+	parts = append(parts, reply.Rows{Title: w.Say("Now"), Lines: append(p.Said(done), w.rowLine(at, done))})
 	if done+1 < len(p.Rows) {
-		parts = append(parts, reply.Rows{Title: "Next", Lines: append(p.Said(done+1), w.rowLine(at, done+1))})
+		parts = append(parts, reply.Rows{Title: w.Say("Next"), Lines: append(p.Said(done+1), w.rowLine(at, done+1))})
 	} else {
-		parts = append(parts, reply.Text{Text: "This is the last row of the piece."})
+		parts = append(parts, reply.Text{Text: w.Say("This is the last row of the piece.")})
 	}
 	var items []string
 	for _, e := range p.Due(done+1, done+1+soon) {
-		when := "in the next row"
+		when := w.Say("in the next row")
 		if n := e.Row - done; n > 1 {
-			when = fmt.Sprintf("in %d rows", n)
+			when = w.Say("in %d rows", n)
 		}
 		items = append(items, fmt.Sprintf("%s %s (%s)", w.happens(at, e), when, p.Rows[e.Row].Label))
 	}
 	if len(items) > 0 {
-		parts = append(parts, reply.List{Title: "Coming up", Items: items})
+		parts = append(parts, reply.List{Title: w.Say("Coming up"), Items: items})
 	}
 	return parts
 }
@@ -96,24 +97,24 @@ func (w *work) rowLine(piece, row int) string {
 	if text := p.Text(row); text != "" {
 		line += ": " + text
 	}
-	return fmt.Sprintf("%s → %s at its end", line, w.countOf(piece, row))
+	return w.Say("%s → %s at its end", line, w.countOf(piece, row))
 }
 
 // happens says what is out of the ordinary in a row.
 func (w *work) happens(piece int, e pace.Event) string {
 	var said []string
 	if e.Holes > 0 {
-		name := plural(e.Holes, "chain space", "chain spaces")
+		holes := words.Count(e.Holes, "%d chain space", "%d chain spaces")
 		if strings.Contains(strings.ToLower(w.pieces[piece].Name), "button") {
-			name = plural(e.Holes, "buttonhole", "buttonholes")
+			holes = buttonholeCount(e.Holes)
 		}
-		said = append(said, fmt.Sprintf("%d %s", e.Holes, name))
+		said = append(said, w.Of(holes))
 	}
 	switch {
 	case e.Shape > 0:
-		said = append(said, fmt.Sprintf("%d %s increased", e.Shape, plural(e.Shape, "stitch", "stitches")))
+		said = append(said, w.Say("%s increased", stitchCount(e.Shape)))
 	case e.Shape < 0:
-		said = append(said, fmt.Sprintf("%d %s decreased", -e.Shape, plural(-e.Shape, "stitch", "stitches")))
+		said = append(said, w.Say("%s decreased", stitchCount(-e.Shape)))
 	}
 	for _, s := range e.Said {
 		said = append(said, "“"+strings.TrimSuffix(s, ".")+"”")
@@ -125,23 +126,23 @@ func (w *work) happens(piece int, e pace.Event) string {
 func (w *work) figures(r Request, at int) []reply.Field {
 	t, p := w.tally, w.pieces[at]
 	items := []reply.Field{
-		{Name: "Piece", Value: fmt.Sprintf("%d of %d rows", t.Done[at], len(p.Rows))},
-		{Name: "Whole", Value: fmt.Sprintf("%s of the stitches (%s of %s)", partText(t.Share()), thousands(t.Stitches), thousands(t.All))},
+		{Name: r.Say("Piece"), Value: r.Say("%d of %d rows", t.Done[at], len(p.Rows))},
+		{Name: r.Say("Whole"), Value: r.Say("%s of the stitches (%s of %s)", partText(t.Share()), thousands(t.Stitches), thousands(t.All))},
 	}
 	if len(w.pieces) > 1 {
-		items = append(items, reply.Field{Name: "Pieces", Value: fmt.Sprintf("%d of %d done", t.PiecesDone, len(w.pieces))})
+		items = append(items, reply.Field{Name: r.Say("Pieces"), Value: r.Say("%d of %d done", t.PiecesDone, len(w.pieces))})
 	}
 	if t.Minutes > 0 {
-		items = append(items, reply.Field{Name: "Time", Value: minutesText(t.Minutes) + " told"})
+		items = append(items, reply.Field{Name: r.Say("Time"), Value: r.Say("%s told", minutesText(t.Minutes))})
 	}
 	if w.State != Finished && t.Stitches < t.All {
 		items = append(items, w.paceFields()...)
 	}
 	if text := w.yarnText(); text != "" {
-		items = append(items, reply.Field{Name: "Yarn", Value: text})
+		items = append(items, reply.Field{Name: r.Say("Yarn"), Value: text})
 	}
 	if w.Pinned.Terms != "" {
-		items = append(items, reply.Field{Name: "Terms", Value: w.Pinned.Terms})
+		items = append(items, reply.Field{Name: r.Say("Terms"), Value: w.Pinned.Terms})
 	}
 	return items
 }
@@ -153,24 +154,24 @@ func (w *work) paceFields() []reply.Field {
 		if len(w.tally.Days) == 0 {
 			return nil
 		}
-		return []reply.Field{{Name: "Pace", Value: fmt.Sprintf("I can tell after %d days with work", pace.FewestDays)}}
+		return []reply.Field{{Name: w.Say("Pace"), Value: w.Say("I can tell after %d days with work", pace.FewestDays)}}
 	}
-	rests := fmt.Sprintf("%s stitches a day", thousands(int(math.Round(f.Pace))))
+	rests := w.Say("%s stitches a day", thousands(int(math.Round(f.Pace))))
 	if days := int(math.Round(7 * f.Rests)); days > 0 {
-		rests += fmt.Sprintf(", about %d %s a week resting", days, plural(days, "day", "days"))
+		rests = w.Say("%s, about %s a week resting", rests, dayCount(days))
 	}
 	if f.Pauses > 0 {
-		rests += "; longer breaks are set aside"
+		rests = w.Say("%s; longer breaks are set aside", rests)
 	}
-	sure := map[pace.Sure]string{pace.Hardly: "hardly sure yet", pace.Roughly: "roughly", pace.Quite: "quite sure"}[f.Sure]
-	done := fmt.Sprintf("between %s and %s (%s; four times in five)", dateText(pace.DateOf(w.today+f.Early)), dateText(pace.DateOf(w.today+f.Late)), sure)
+	sure := map[pace.Sure]words.Key{pace.Hardly: "hardly sure yet", pace.Roughly: "roughly", pace.Quite: "quite sure"}[f.Sure]
+	done := w.Say("between %s and %s (%s; four times in five)", w.Date(pace.DateOf(w.today+f.Early), words.Day), w.Date(pace.DateOf(w.today+f.Late), words.Day), sure)
 	if f.Early == f.Late {
-		done = fmt.Sprintf("%s (%s)", dateText(pace.DateOf(w.today+f.Early)), sure)
+		done = fmt.Sprintf("%s (%s)", w.Date(pace.DateOf(w.today+f.Early), words.Day), sure)
 	}
 	if f.Resting > 0 || w.State == Paused {
-		done = fmt.Sprintf("%d to %d days after you take it up again (%s; four times in five)", f.Early, f.Late, sure)
+		done = w.Say("%d to %d days after you take it up again (%s; four times in five)", f.Early, f.Late, sure)
 	}
-	return []reply.Field{{Name: "Pace", Value: rests}, {Name: "Done", Value: done}}
+	return []reply.Field{{Name: w.Say("Pace"), Value: rests}, {Name: w.Say("Done"), Value: done}}
 }
 
 func (w *work) ahead() (pace.Forecast, error) {

@@ -12,6 +12,7 @@ import (
 	"countwright/calc/pace"
 	"countwright/calc/pattern"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 type startOptions struct {
@@ -90,8 +91,8 @@ func (o startOptions) run(ctx context.Context, r Request) (reply.Reply, error) {
 	if err != nil {
 		return reply.Reply{}, err
 	}
-	lead := reply.Text{Text: fmt.Sprintf("Started. The rows are pinned as they are today: %d %s in %d %s. Press +1 after each row; the work is only yours to see.",
-		w.tally.AllRows, plural(w.tally.AllRows, "row", "rows"), len(w.pieces), plural(len(w.pieces), "piece", "pieces"))}
+	lead := reply.Text{Text: r.Say("Started. The rows are pinned as they are today: %s in %s. Press +1 after each row; the work is only yours to see.",
+		countedRows(w.tally.AllRows), pieceCount(len(w.pieces)))}
 	out := w.reply(r, lead)
 	out.Parts = append(out.Parts, cautions...)
 	return out, nil
@@ -152,7 +153,7 @@ func (o startOptions) pinFree(r Request) (Pinned, []reply.Block, error) {
 	}
 	for _, n := range []*Opt[int]{o.rows, o.stitches} {
 		if !n.Given(r) {
-			return Pinned{}, nil, &Mistake{Option: n.spec.Name, Message: "it is missing: %s", Args: []any{lowerFirst(n.spec.Short)}, Example: "/project start name:Scarf rows:40 stitches:120"}
+			return Pinned{}, nil, &Mistake{Option: n.spec.Name, Message: "it is missing: %s", Args: []any{words.Inner(n.spec.Short)}, Example: "/project start name:Scarf rows:40 stitches:120"}
 		}
 	}
 	plan, err := pace.Free(o.name.Of(r), o.rows.Of(r), o.stitches.Of(r), max(1, o.copies.Of(r)))
@@ -210,11 +211,11 @@ func (o startOptions) pinRows(r Request, t written) (Pinned, []reply.Block, erro
 	if t.saved != nil {
 		pinned.Title = t.saved.Title
 		if t.saved.Draft {
-			cautions = append(cautions, reply.Caution{Text: "This pattern is a draft: its check does not hold, so counts may not come out."})
+			cautions = append(cautions, reply.Caution{Text: r.Say("This pattern is a draft: its check does not hold, so counts may not come out.")})
 		}
 	}
 	if pinned.Title == "" {
-		pinned.Title = "Written rows"
+		pinned.Title = r.Say("Written rows")
 	}
 	if size < len(doc.Sizes) {
 		pinned.Size = doc.Sizes[size]

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func projectPause(s Services) *Command {
@@ -21,7 +22,7 @@ func projectPause(s Services) *Command {
 			if err != nil {
 				return reply.Reply{}, err
 			}
-			state, lead := Paused, "Put down for now. Your place is kept, and nothing will remind you."
+			state, lead := Paused, words.Key("Put down for now. Your place is kept, and nothing will remind you.")
 			if resume.Of(r) {
 				state, lead = Working, "Welcome back: here is where you were."
 			} else if w.State == Finished {
@@ -33,7 +34,7 @@ func projectPause(s Services) *Command {
 			if w, err = openNumbered(ctx, s, r, w.ID); err != nil {
 				return reply.Reply{}, err
 			}
-			out := w.reply(r, reply.Text{Text: lead})
+			out := w.reply(r, reply.Text{Text: r.Say(lead)})
 			if state == Paused {
 				out.Actions = []reply.Action{w.button("Take it up again", "project pause", map[string]string{"resume": "yes"})}
 			}
@@ -71,38 +72,38 @@ func projectFinish(s Services) *Command {
 // card is a finished project with its figures.
 func (w *work) card(r Request, shared bool) (reply.Reply, error) {
 	t := w.tally
-	items := []reply.Field{{Name: "Made", Value: w.madeText()}}
+	items := []reply.Field{{Name: r.Say("Made"), Value: w.madeText()}}
 	if w.Pinned.Gauge != "" {
-		items = append(items, reply.Field{Name: "Gauge", Value: w.Pinned.Gauge})
+		items = append(items, reply.Field{Name: r.Say("Gauge"), Value: w.Pinned.Gauge})
 	}
 	items = append(items,
-		reply.Field{Name: "From", Value: fmt.Sprintf("%s to %s", dateText(w.Started.In(w.where)), dateText(w.Finished.In(w.where)))},
-		reply.Field{Name: "Worked", Value: fmt.Sprintf("%s %s in %d %s", thousands(t.Stitches), plural(t.Stitches, "stitch", "stitches"), t.Rows, plural(t.Rows, "row", "rows"))})
+		reply.Field{Name: r.Say("From"), Value: r.Say("%s to %s", w.dateText(w.Started), w.dateText(w.Finished))},
+		reply.Field{Name: r.Say("Worked"), Value: r.Say("%s in %s", words.Count(t.Stitches, "%[2]s stitch", "%[2]s stitches", thousands(t.Stitches)), countedRows(t.Rows))})
 	most, frogged := 0, 0
 	for _, d := range t.Days {
 		most, frogged = max(most, d.Worked), frogged+d.Frogged
 	}
 	if len(t.Days) > 0 {
-		items = append(items, reply.Field{Name: "Days", Value: fmt.Sprintf("%d with work, %s stitches on the longest", len(t.Days), thousands(most))})
+		items = append(items, reply.Field{Name: r.Say("Days"), Value: r.Say("%d with work, %s stitches on the longest", len(t.Days), thousands(most))})
 	}
 	if frogged > 0 {
-		items = append(items, reply.Field{Name: "Made anew", Value: fmt.Sprintf("%s stitches, and better for it", thousands(frogged))})
+		items = append(items, reply.Field{Name: r.Say("Made anew"), Value: r.Say("%s stitches, and better for it", thousands(frogged))})
 	}
 	if t.Minutes > 0 {
-		items = append(items, reply.Field{Name: "Time", Value: minutesText(t.Minutes) + " told"})
+		items = append(items, reply.Field{Name: r.Say("Time"), Value: r.Say("%s told", minutesText(t.Minutes))})
 	}
 	if y := w.yarnLeft(); y.known && y.used > 0 {
-		items = append(items, reply.Field{Name: "Yarn", Value: fmt.Sprintf("about %.0f g used, %.0f g left", math.Round(y.used), math.Round(y.left))})
+		items = append(items, reply.Field{Name: r.Say("Yarn"), Value: r.Say("about %.0f g used, %.0f g left", math.Round(y.used), math.Round(y.left))})
 	}
-	out := reply.Reply{Title: "Finished: " + w.Name, Private: !shared, Parts: []reply.Block{reply.Fields{Items: items}}, Data: w.data(r, t.Piece)}
+	out := reply.Reply{Title: r.Say("Finished: %s", w.Name), Private: !shared, Parts: []reply.Block{reply.Fields{Items: items}}, Data: w.data(r, t.Piece)}
 	if rest := t.AllRows - t.Rows; rest > 0 {
-		out.Parts = append(out.Parts, reply.Text{Text: fmt.Sprintf("%d %s were not counted; it is finished when you say so.", rest, plural(rest, "row", "rows"))})
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("%s were not counted; it is finished when you say so.", countedRows(rest))})
 	}
 	drawing, err := w.picture()
 	if err != nil {
 		return reply.Reply{}, err
 	}
-	out.Parts = append(out.Parts, drawing, reply.Tip{Text: "Weave in all ends, and wash it as you washed the swatch."})
+	out.Parts = append(out.Parts, drawing, reply.Tip{Text: r.Say("Weave in all ends, and wash it as you washed the swatch.")})
 	out.Actions = w.actions(t.Piece, false)
 	return out, nil
 }
@@ -129,8 +130,8 @@ func projectList(s Services) *Command {
 				return reply.Reply{}, fmt.Errorf("list projects: %w", err)
 			}
 			if len(list) == 0 {
-				return reply.Reply{Title: "Your projects", Private: true, Data: []projectListed{},
-					Parts: []reply.Block{reply.Text{Text: "None yet. /project start begins one, from a pattern or from rows and stitches."}}}, nil
+				return reply.Reply{Title: r.Say("Your projects"), Private: true, Data: []projectListed{},
+					Parts: []reply.Block{reply.Text{Text: r.Say("None yet. /project start begins one, from a pattern or from rows and stitches.")}}}, nil
 			}
 			return projectsReply(ctx, s, r, list)
 		},
@@ -146,22 +147,22 @@ type projectListed struct {
 }
 
 func projectsReply(ctx context.Context, s Services, r Request, list []Project) (reply.Reply, error) {
-	table := reply.Table{Head: []string{"project", "", "stitches", "last"}, Right: []bool{false, false, true, true}}
-	menu := reply.Menu{Label: "Open one"}
+	table := reply.Table{Head: []string{r.Say("project"), "", r.Say("stitches"), r.Say("last")}, Right: []bool{false, false, true, true}}
+	menu := reply.Menu{Label: r.Say("Open one")}
 	var data []projectListed
 	for _, p := range list[:min(len(list), mostListed)] {
 		w, err := openNumbered(ctx, s, r, p.ID)
 		if err != nil {
 			return reply.Reply{}, err
 		}
-		state := map[ProjectState]string{Working: "", Paused: "resting", Finished: "finished"}[p.State]
-		table.Rows = append(table.Rows, []string{p.Name, state, partText(w.tally.Share()), p.Changed.In(w.where).Format("2 Jan 2006")})
+		state := r.Say(map[ProjectState]words.Key{Paused: "resting", Finished: "finished"}[p.State])
+		table.Rows = append(table.Rows, []string{p.Name, state, partText(w.tally.Share()), r.Date(p.Changed.In(w.where), words.ShortDay)})
 		menu.Choices = append(menu.Choices, reply.Button{Label: clip(p.Name, 80), Line: Line("project show", map[string]Input{"project": w.ref()})})
 		data = append(data, projectListed{p.ID, p.Name, string(p.State), round2(w.tally.Share()), p.Changed.In(w.where).Format("2006-01-02")})
 	}
-	out := reply.Reply{Title: "Your projects", Private: true, Parts: []reply.Block{table}, Actions: []reply.Action{menu}, Data: data}
+	out := reply.Reply{Title: r.Say("Your projects"), Private: true, Parts: []reply.Block{table}, Actions: []reply.Action{menu}, Data: data}
 	if n := len(list); n > mostListed {
-		out.Parts = append(out.Parts, reply.Text{Text: fmt.Sprintf("The %d that you worked on last, of %d.", mostListed, n)})
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("The %d that you worked on last, of %d.", mostListed, n)})
 	}
 	return out, nil
 }

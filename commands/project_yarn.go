@@ -1,7 +1,6 @@
 package commands
 
 import (
-	"fmt"
 	"math"
 
 	"countwright/calc/yarn"
@@ -53,37 +52,37 @@ func (w *work) yarnLeft() yarnLeft {
 // yarnText says whether the yarn lasts; empty where nothing is known.
 func (w *work) yarnText() string {
 	y := w.yarnLeft()
-	need := fmt.Sprintf("about %.0f g still needed", y.need)
+	need := w.Say("about %.0f g still needed", y.need)
 	if y.own {
-		need += ", by your own weighing"
+		need = w.Say("%s, by your own weighing", need)
 	}
 	switch {
 	case y.need == 0 && !y.known || y.rows == 0 && !y.known:
 		return ""
 	case !y.known:
-		return fmt.Sprintf("%s, give or take %.0f %%; say what you have with /project note left:300 g", need, 100*y.doubt)
+		return w.Say("%s, give or take %.0f %%; say what you have with /project note left:300 g", need, 100*y.doubt)
 	case y.rows == 0:
-		return fmt.Sprintf("about %.0f g left over", y.left)
+		return w.Say("about %.0f g left over", y.left)
 	case y.need == 0:
-		return fmt.Sprintf("%.0f g when last weighed; weigh again after some rows, and I can tell whether it lasts", y.left)
+		return w.Say("%.0f g when last weighed; weigh again after some rows, and I can tell whether it lasts", y.left)
 	}
-	text := fmt.Sprintf("about %.0f g left, %s", y.left, need)
+	text := w.Say("about %.0f g left, %s", y.left, need)
 	e, err := yarn.Reach(y.left, y.need, y.doubt, y.rows)
 	switch {
 	case err != nil:
 		return text
 	case e.Verdict == yarn.Yes:
-		return text + ": it lasts"
+		return w.Say("%s: it lasts", text)
 	case e.Verdict == yarn.Tight:
-		text += ": it may be tight"
+		text = w.Say("%s: it may be tight", text)
 	default:
-		text += fmt.Sprintf(": about %.0f g too little", math.Ceil(y.need-y.left))
+		text = w.Say("%s: about %.0f g too little", text, math.Ceil(y.need-y.left))
 	}
 	if e.StopAt > 0 {
-		text += fmt.Sprintf("; weigh again in %d %s", e.StopAt, plural(e.StopAt, "row", "rows"))
+		text = w.Say("%s; weigh again in %s", text, countedRows(e.StopAt))
 	}
 	if e.Verdict == yarn.No {
-		text += ". More of the same dye lot is easiest to find now; another colour for the bands does it too"
+		text = w.Say("%s. More of the same dye lot is easiest to find now; another colour for the bands does it too", text)
 	}
 	return text
 }

@@ -110,9 +110,9 @@ func (p Printer) Tell(err error) string {
 	return err.Error()
 }
 
-// Name is the name of a command or an option: what the catalog has under the
+// Called is the name of a command or an option: what the catalog has under the
 // first of some names that it has; "" where it has none.
-func (p Printer) Name(names ...string) string {
+func (p Printer) Called(names ...string) string {
 	if p.language != nil {
 		for _, name := range names {
 			if said := p.language.names[name]; said != "" {
