@@ -103,15 +103,15 @@ func mask(payload, key []byte) {
 	}
 }
 
-// writeText writes a short text as a client's frame, in one piece, so that it
+// writeFrame writes a short payload as a client does, in one piece, so that it
 // can't mix with what others write.
-func writeText(out io.Writer, text []byte) error {
-	if len(text) > 125 {
+func writeFrame(out io.Writer, kind byte, payload []byte) error {
+	if len(payload) > 125 {
 		return errNoFrame
 	}
-	b := []byte{frameFinal | frameText, frameMasked | byte(len(text))}
+	b := []byte{frameFinal | kind, frameMasked | byte(len(payload))}
 	b = binary.BigEndian.AppendUint32(b, rand.Uint32())
-	b = append(b, text...)
+	b = append(b, payload...)
 	mask(b[6:], b[2:6])
 	_, err := out.Write(b)
 	return err

@@ -48,14 +48,14 @@ func TestFramesOfTheStandard(t *testing.T) {
 
 func TestWrittenFrameIsReadBack(t *testing.T) {
 	var out bytes.Buffer
-	if err := writeText(&out, []byte(`{"op":1,"d":7}`)); err != nil {
+	if err := writeFrame(&out, frameText, []byte(`{"op":1,"d":7}`)); err != nil {
 		t.Fatal(err)
 	}
 	f, err := frameOf(out.Bytes())
 	if err != nil || !f.masked || string(payloadOf(f, out.Bytes())) != `{"op":1,"d":7}` {
 		t.Errorf("%+v, %v", f, err)
 	}
-	if writeText(&out, make([]byte, 126)) == nil {
+	if writeFrame(&out, frameText, make([]byte, 126)) == nil {
 		t.Error("a text that needs another head was written")
 	}
 }

@@ -113,6 +113,7 @@ func (s *Service) Connections() []Connection {
 // drain waits until what is in flight is answered. What takes too long is told
 // to stop, and says so.
 func (s *Service) drain() {
+	time.Sleep(50 * time.Millisecond) // the library's goroutines of the last events may not run yet
 	timeout := time.AfterFunc(s.timing.drain, s.giveUp)
 	defer timeout.Stop()
 	late := time.NewTimer(s.timing.drain + 2*s.timing.callback)

@@ -264,8 +264,8 @@ func (h *shard) connect(ctx context.Context, address string) (*wire, error) {
 	return w, nil
 }
 
-// hold waits while the connection lasts. When ctx ends, it disconnects
-// properly.
+// hold waits while the connection lasts. When ctx ends, it says goodbye and
+// takes what was on its way.
 func (h *shard) hold(ctx context.Context, w *wire) error {
 	stop := make(chan struct{})
 	defer close(stop)
@@ -277,8 +277,9 @@ func (h *shard) hold(ctx context.Context, w *wire) error {
 		return errStuck
 	case <-ctx.Done():
 	}
-	w.parting.Store(true)
-	go h.session.Close() // says goodbye; a second later it closes
+	if err := w.leave(); err != nil {
+		w.end(err)
+	}
 	select {
 	case <-w.closed:
 	case <-time.After(h.service.timing.farewell):

@@ -40,9 +40,15 @@ func cut(s string, n int) string {
 	return strings.TrimRight(s[:end], " \n\\") + "…"
 }
 
-// clean drops what a reader can't see but a program obeys: controls, marks
-// that turn the direction of writing, zero-width characters. Joiners stay
-// between letters that need them (Persian, Indic, emoji).
+// mostMarks is how many marks may stand on one letter: UTS #39, 5.4, takes more
+// than four in a row for a trick. They would run over the lines around them.
+const mostMarks = 4
+
+// clean drops what a reader can't see but a program obeys, and what would break
+// out of its line: controls, marks that turn the direction of writing (UTS
+// #55), characters without width or ink, heaps of accents. Joiners stay between
+// letters that need them (Persian, Indic, emoji), and so does the choice
+// between text and emoji style after a character.
 func clean(s string) string {
 	if !strings.ContainsFunc(s, func(r rune) bool { return r != '\n' && (r < ' ' || r > '~') }) {
 		return s
@@ -50,7 +56,11 @@ func clean(s string) string {
 	s = strings.ReplaceAll(s, "\r\n", "\n")
 	runes := []rune(s)
 	var b strings.Builder
+	marks := 0
 	for i, r := range runes {
+		if !unicode.In(r, unicode.Mn, unicode.Me) {
+			marks = 0
+		}
 		switch {
 		case r == '\n':
 			b.WriteByte('\n')
@@ -60,13 +70,27 @@ func clean(s string) string {
 			if i > 0 && i+1 < len(runes) && runes[i-1] > 0x2FF && runes[i+1] > 0x2FF {
 				b.WriteRune(r)
 			}
-		case r == unicode.ReplacementChar, unicode.IsControl(r), unicode.Is(unicode.Cf, r), unicode.Is(unicode.Co, r), r == '\u2028', r == '\u2029',
-			r == '\u034F', r == '\u115F', r == '\u1160', r == '\u3164', r == '\uFFA0':
+		case r == '\uFE0E' || r == '\uFE0F':
+			if i > 0 && unicode.IsGraphic(runes[i-1]) && !unicode.IsSpace(runes[i-1]) && !unicode.Is(unicode.Variation_Selector, runes[i-1]) {
+				b.WriteRune(r)
+			}
+		case unseen(r):
+		case unicode.In(r, unicode.Mn, unicode.Me):
+			if marks++; marks <= mostMarks {
+				b.WriteRune(r)
+			}
 		default:
 			b.WriteRune(r)
 		}
 	}
 	return b.String()
+}
+
+// unseen reports whether a character has no width or no ink, or is none.
+func unseen(r rune) bool {
+	return r == unicode.ReplacementChar || r == '\u2800' || // a Braille pattern without dots
+		unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Co, unicode.Cs, unicode.Zl, unicode.Zp,
+		unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector)
 }
 
 // escape writes a plain text so that the service shows it as it stands: no

@@ -40,7 +40,6 @@ type wire struct {
 	closed  chan struct{}
 	why     error       // valid when closed is closed
 	framed  atomic.Bool // the upgrade is done: frames go both ways
-	parting atomic.Bool // we are leaving: the goodbye goes out
 
 	ready []byte // read and looked at, for the library
 	pass  int64  // bytes of a long frame that are passed on unseen
@@ -186,12 +185,19 @@ func (w *wire) look(payload []byte) (keep bool, err error) {
 	return true, nil
 }
 
+// leave says goodbye, with the code that ends the session. What the service
+// sent before it heard that still comes in, until it closes the connection; the
+// library's own goodbye would drop it.
+func (w *wire) leave() error {
+	return writeFrame(w.Conn, frameClose, binary.BigEndian.AppendUint16(nil, 1000))
+}
+
 // Write sends what the library writes, but no close code: both that it uses
-// end the session. When we leave, that is wanted.
+// end the session.
 func (w *wire) Write(p []byte) (int, error) {
 	if w.framed.Load() {
 		f, err := frameOf(p)
-		if err == nil && f.kind == frameClose && !w.parting.Load() {
+		if err == nil && f.kind == frameClose {
 			return 0, net.ErrClosed
 		}
 		if err == nil && f.kind == frameText && f.length <= longestSeen {
@@ -263,7 +269,7 @@ func (h *heartbeat) asked(out io.Writer) error {
 	if sequence == nil {
 		sequence = json.RawMessage("null")
 	}
-	return writeText(out, []byte(`{"op":1,"d":`+string(sequence)+`}`))
+	return writeFrame(out, frameText, []byte(`{"op":1,"d":`+string(sequence)+`}`))
 }
 
 // took is how long the last heartbeat took to be acknowledged; 0: none was yet.

@@ -123,16 +123,19 @@ func TestWireKeepsCloseCodesIn(t *testing.T) {
 	if _, err := w.Write(goodbye); err == nil || to.out.Len() > 0 {
 		t.Error("a close code went out, which ends a session that could be resumed")
 	}
-	w.parting.Store(true)
-	if _, err := w.Write(goodbye); err != nil || to.out.Len() == 0 {
-		t.Error("no goodbye when we leave")
+	if err := w.leave(); err != nil {
+		t.Fatal(err)
+	}
+	f, err := frameOf(to.out.Bytes())
+	if err != nil || f.kind != frameClose || string(payloadOf(f, to.out.Bytes())) != "\x03\xe8" {
+		t.Errorf("our goodbye is %x, %v", to.out.Bytes(), err)
 	}
 }
 
 // beat is a client's frame with a heartbeat.
 func beat(t *testing.T) []byte {
 	var b bytes.Buffer
-	if err := writeText(&b, []byte(`{"op":1,"d":12}`)); err != nil {
+	if err := writeFrame(&b, frameText, []byte(`{"op":1,"d":12}`)); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()

@@ -48,6 +48,8 @@ type Service struct {
 	Shards int
 	// Concurrency is how many sessions may begin at the same time; 0: 1.
 	Concurrency int
+	// GatewayAt is the gateway's address that is told; "": this service's.
+	GatewayAt string
 	// ResumeAt is the address that is told for resuming; "": this service's.
 	ResumeAt string
 	// Servers is how many servers the bot is in, with so many Members each, of
@@ -115,6 +117,9 @@ func Start(tb testing.TB) *Service {
 	})
 	return s
 }
+
+// URL is where the service listens.
+func (s *Service) URL() string { return s.server().URL }
 
 // Transport leads every request to this service, whatever its address.
 func (s *Service) Transport() http.RoundTripper {

@@ -64,6 +64,9 @@ func (s *Service) routes() http.Handler {
 }
 
 func (s *Service) gatewayURL() string {
+	if s.GatewayAt != "" {
+		return s.GatewayAt
+	}
 	return "ws" + strings.TrimPrefix(s.server().URL, "http") + "/ws"
 }
 
