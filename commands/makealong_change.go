@@ -3,6 +3,7 @@ package commands
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -16,6 +17,7 @@ type changeOptions struct {
 	makealong *Opt[string]
 	name      *Opt[string]
 	start     *Opt[daySaid]
+	sizes     *Opt[[]string]
 }
 
 func makealongChange(s Services) *Command {
@@ -25,12 +27,13 @@ func makealongChange(s Services) *Command {
 		makealong:     makealongOption(s),
 		name:          Words("name", "Another name", 60).Like("Harbour make-along"),
 		start:         Value("start", "Another day to begin; all dates move along", "next Sunday", readDay).Suggest(suggestDay),
+		sizes:         sizesOption("Of a tester call: the sizes to be tested, with commas"),
 	}
 	return &Command{
 		Name: "change", Short: "Change when and where a make-along posts, its name, or its start", For: Hosts, Private: true,
 		Want:    "change a make-along's hours, channel or dates",
 		Long:    "What was posted stays; what is still to come is planned anew. Milestones are changed with /makealong milestone.",
-		Options: append([]Option{o.makealong, o.name, o.start}, o.courseOptions.list()...),
+		Options: append([]Option{o.makealong, o.name, o.start, o.sizes}, o.courseOptions.list()...),
 		Examples: []string{
 			"/makealong change at:19:30 quiet:22:00-09:00",
 			"/makealong change zone:America/New_York",
@@ -52,9 +55,9 @@ func (o changeOptions) run(ctx context.Context, r Request) (reply.Reply, error) 
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("list posts: %w", err)
 	}
-	if !o.given(r) && !o.name.Given(r) && !o.start.Given(r) {
+	if !o.given(r) && !o.name.Given(r) && !o.start.Given(r) && !o.sizes.Given(r) {
 		out := announced{r, m, pending(had)}.changed("As it stands: " + m.Name)
-		out.Parts = append(out.Parts, reply.Tip{Text: "Say what is to be otherwise: zone, channel, at, quiet, midway, event, tell, name or start."})
+		out.Parts = append(out.Parts, reply.Tip{Text: "Say what is to be otherwise: zone, channel, at, quiet, midway, event, tell, name or start; of a tester call, its sizes too."})
 		return out, nil
 	}
 	next, err := o.apply(r, m)
@@ -71,6 +74,11 @@ func (o changeOptions) run(ctx context.Context, r Request) (reply.Reply, error) 
 			return reply.Reply{}, err
 		}
 	}
+	if o.sizes.Given(r) {
+		if next.Course.Sizes, err = o.otherSizes(ctx, r, m); err != nil {
+			return reply.Reply{}, err
+		}
+	}
 	posts := next.posts(r.Now, had)
 	if next.State == AlongBlocked && next.Channel != m.Channel {
 		next, posts, _ = next.resumed(r.Now, had, true)
@@ -84,6 +92,39 @@ func (o changeOptions) run(ctx context.Context, r Request) (reply.Reply, error) 
 		out.Parts = append([]reply.Block{reply.Text{Text: "It goes on in its new channel. What fell due meanwhile comes in one post."}}, out.Parts...)
 	}
 	return out, nil
+}
+
+// otherSizes are the sizes of a tester call, of which none may go that has its
+// tester.
+func (o changeOptions) otherSizes(ctx context.Context, r Request, m MakeAlong) ([]string, error) {
+	if !m.Course.Tester {
+		return nil, &Mistake{Option: "sizes", Message: "%s is no tester call; everybody says her own size when she joins", Args: []any{m.Name}, Example: "/makealong join size:woman M"}
+	}
+	named := alongPatternOption(o.services)
+	wanted, err := named.parse(Input{Text: m.Course.Pattern}, r.Settings)
+	if err != nil {
+		return nil, err
+	}
+	base := r
+	base.command, base.values = makealongCreate(o.services), map[string]any{named.spec.Name: wanted}
+	p, err := alongPatternOf(ctx, o.services, base, named)
+	if err != nil {
+		return nil, err
+	}
+	seats, err := p.seats(o.sizes, o.sizes.Of(r))
+	if err != nil {
+		return nil, err
+	}
+	party, err := o.services.MakeAlongs.Party(ctx, m.ID)
+	if err != nil {
+		return nil, fmt.Errorf("list who takes part: %w", err)
+	}
+	for _, p := range party {
+		if p.Seat != "" && !slices.Contains(seats, p.Seat) {
+			return nil, Refused("%s has its tester, so it stays among the sizes.", p.Seat)
+		}
+	}
+	return seats, nil
 }
 
 // moveStart moves the start, and all dates with it.

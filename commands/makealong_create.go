@@ -47,9 +47,8 @@ func makealongCreate(s Services) *Command {
 		pace:          Int("pace", "Stitches a day that are easy for everyone; 400 if not said", along.LowestPace, along.HighestPace).Like("400"),
 		rest:          Value("rest", "Days of rest in a week: how many, or which, such as Sunday", "2", readRest),
 		kind:          OneOf("kind", "A make-along, or a tester call: each size is tested by one member", "make-along", testerCall),
-		sizes:         Value("sizes", "For a tester call: the sizes to be tested, with commas", "woman S, woman M", readSizes),
+		sizes:         sizesOption("For a tester call: the sizes to be tested, with commas"),
 	}
-	o.sizes.spec.Length = 400
 	o.dates.spec.Length = 900
 	return &Command{
 		Name: "create", Short: "Prepare a make-along: milestones and dates from the pattern, as a draft", For: Hosts, Private: true, Slow: true,
@@ -275,6 +274,12 @@ func weekdayNamed(name string) (time.Weekday, bool) {
 		}
 	}
 	return 0, false
+}
+
+func sizesOption(short string) *Opt[[]string] {
+	o := Value("sizes", short, "woman S, woman M", readSizes)
+	o.spec.Length = 400
+	return o
 }
 
 func readSizes(text string, _ Settings) ([]string, error) {

@@ -385,3 +385,41 @@ func TestEditedInOrder(t *testing.T) {
 		}
 	})
 }
+
+// TestOtherSizes changes what a tester call asks for, while one size has its
+// tester.
+func TestOtherSizes(t *testing.T) {
+	for line, want := range map[string]string{
+		`/makealong change makealong:Harbour test sizes:"woman S, woman M, woman L, man M"`: "",
+		`/makealong change makealong:Harbour test sizes:"woman M, woman L"`:                 "woman S has its tester",
+		`/makealong change makealong:Harbour test sizes:"woman S, woman Q"`:                 "no size",
+		`/makealong change makealong:Harbour test sizes:"woman S, woman s"`:                 "named twice",
+		`/makealong change makealong:harbour make-along sizes:"woman S"`:                    "no tester call",
+	} {
+		m := withSwatch()
+		r := run(m, asker, line)
+		if want == "" && (r.Error != nil || len(m.alongs.at(3).Course.Sizes) != 4) || want != "" && (r.Error == nil || !strings.Contains(r.Error.Message, want)) {
+			t.Errorf("%s: %+v, %q; want %q", line, r.Error, m.alongs.at(3).Course.Sizes, want)
+		}
+	}
+}
+
+// TestEventsOfTheServer says it where dates move for which the server's own
+// events were made.
+func TestEventsOfTheServer(t *testing.T) {
+	for line, want := range map[string]string{
+		"/makealong milestone n:1 by:7":            "One of the server's own events",
+		"/makealong milestone n:1 date:2026-03-10": "One of the server's own events",
+		"/makealong milestone n:2 by:7":            "",
+		"/makealong milestone n:1 note:Soon":       "",
+	} {
+		m := withSwatch()
+		run(m, asker, "/makealong change event:yes")
+		m.alongs.sent(1, "event/0")
+		r := run(m, asker, line)
+		text, err := reply.Plain(r)
+		if err != nil || r.Error != nil || strings.Contains(strings.Join(strings.Fields(text), " "), "server's own events were made for") || strings.Contains(strings.Join(strings.Fields(text), " "), "One of the server's own events") != (want != "") {
+			t.Errorf("%s: %+v, %v; want %q in\n%s", line, r.Error, err, want, text)
+		}
+	}
+}

@@ -177,9 +177,13 @@ func (e milestoneEdit) form(title string, stone along.Milestone, text string) *r
 
 // save makes the change, keeps it, and shows what came of it.
 func (e milestoneEdit) save(ctx context.Context) (reply.Reply, error) {
+	was := e.m
 	lead, err := e.change()
 	if err != nil {
 		return reply.Reply{}, err
+	}
+	if e.add.Of(e.r) || e.n >= 0 && !e.remove.Of(e.r) {
+		lead += e.m.eventsLeft(was, e.had)
 	}
 	posts := e.m.posts(e.r.Now, e.had)
 	if e.m, err = saveAlong(ctx, e.services, e.r, e.m, posts); err != nil {
@@ -232,14 +236,8 @@ func (e *milestoneEdit) put() (lead string, err error) {
 	if e.note.Given(e.r) {
 		stone.Note = unlessNone(e.note.Of(e.r))
 	}
-	moved := stone.Date != e.m.Course.Milestones[e.n].Date
-	if e.m, err = e.m.put(e.n, stone, e.r.Now, e.had); err != nil {
-		return "", err
-	}
-	if sentEvent := e.taken(postKey(EventPost, e.n)); moved && sentEvent {
-		return "Kept. The server's own event was made already; move that one yourself.", nil
-	}
-	return "Kept.", nil
+	e.m, err = e.m.put(e.n, stone, e.r.Now, e.had)
+	return "Kept.", err
 }
 
 // taken reports whether a post was taken up already.

@@ -112,11 +112,11 @@ func (o pauseOptions) whole(ctx context.Context, r Request, m MakeAlong) (reply.
 	if next, err = saveAlong(ctx, o.services, r, next, posts); err != nil {
 		return reply.Reply{}, err
 	}
-	return announced{r, next, posts}.goesOn(m, days)
+	return announced{r, next, posts}.goesOn(days, next.eventsLeft(m, had))
 }
 
 // goesOn tells that a make-along goes on, with its dates.
-func (a announced) goesOn(was MakeAlong, days int) (reply.Reply, error) {
+func (a announced) goesOn(days int, note string) (reply.Reply, error) {
 	text := "We go on. The dates are as they were."
 	if days > 0 {
 		text = fmt.Sprintf("We go on. All that is left is %s later than it was: as long as we rested.", lasting(days))
@@ -124,6 +124,7 @@ func (a announced) goesOn(was MakeAlong, days int) (reply.Reply, error) {
 	if n := a.overdue(); n > 0 {
 		text += " What fell due meanwhile comes in one post."
 	}
+	text += note
 	out := reply.Reply{Title: "Going on: " + a.m.Name, Private: a.r.Channel != a.m.Channel, Data: a.data(), Parts: []reply.Block{reply.Text{Text: text}, a.ahead()}}
 	file, err := a.file()
 	if err != nil {

@@ -1,6 +1,7 @@
 package commands
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -107,6 +108,24 @@ func (m MakeAlong) ending(now time.Time, had []Post) []Post {
 		list = append(list, Post{Along: m.ID, Key: postKey(FarewellPost, -1), Kind: FarewellPost, Milestone: -1, State: PostPlanned, Due: m.Course.Quiet.After(now, m.zone()).UTC()})
 	}
 	return list
+}
+
+// eventsLeft says of how many milestones the server's own event was made before
+// their dates moved; empty: of none. It is for a host to move those.
+func (m MakeAlong) eventsLeft(was MakeAlong, had []Post) string {
+	n := 0
+	for _, p := range had {
+		if i := p.Milestone; p.Kind == EventPost && p.State == PostSent && i < len(m.Course.Milestones) && i < len(was.Course.Milestones) && m.Course.Milestones[i].Date != was.Course.Milestones[i].Date {
+			n++
+		}
+	}
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return " One of the server's own events was made for the date before; please move that one yourself."
+	}
+	return fmt.Sprintf(" %d of the server's own events were made for the dates before; please move those yourself.", n)
 }
 
 // farewellTold reports whether the farewell was taken up.
