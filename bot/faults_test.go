@@ -33,7 +33,7 @@ func TestFaultAfterFault(t *testing.T) {
 	if n, err := strconv.Atoi(os.Getenv(faultsVar)); err == nil {
 		faults = n
 	}
-	d := &ordeal{T: t, fake: loopback.Start(t), folder: t.TempDir()}
+	d := &ordeal{T: t, fake: loopback.Start(t), place: filepath.Join(t.TempDir(), "countwright.db")}
 	var trouble atomic.Int32 // of the next answers
 	d.fake.Reply = func(w http.ResponseWriter, r *http.Request) bool {
 		if !strings.HasSuffix(r.URL.Path, "/callback") || trouble.Add(-1) < 0 {
@@ -105,7 +105,7 @@ func memberID(m int) string { return fmt.Sprint(300000000000000100 + m) }
 type ordeal struct {
 	*testing.T
 	fake   *loopback.Service
-	folder string
+	place  string // of its database
 	app    *App
 	cancel context.CancelFunc
 	ended  chan error
@@ -115,7 +115,7 @@ func (d *ordeal) start() {
 	d.Helper()
 	config := defaults()
 	config.Token = loopback.Token
-	config.Database = filepath.Join(d.folder, "countwright.db")
+	config.Database = d.place
 	config.Backup.Folder = ""
 	d.app = &App{Config: config, Transport: d.fake.Transport()}
 	var ctx context.Context
