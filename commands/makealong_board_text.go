@@ -143,7 +143,7 @@ func (b groupStanding) lead() string {
 		}
 	}
 	if b.early {
-		said = append(said, "It begins on "+longDate(b.m.Course.Start)+".")
+		said = append(said, "It begins on "+b.m.Course.Start.Long()+".")
 	}
 	switch b.m.State {
 	case AlongDraft:

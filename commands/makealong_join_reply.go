@@ -82,7 +82,7 @@ func (o memberPart) whenText(r Request) string {
 	case o.m.State == AlongPaused || o.m.State == AlongBlocked:
 		return "It is resting at the moment. When it goes on, the dates move along."
 	case today.Before(o.m.Course.Start):
-		return "It begins on " + longDate(o.m.Course.Start) + "."
+		return "It begins on " + o.m.Course.Start.Long() + "."
 	}
 	return ""
 }

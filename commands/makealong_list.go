@@ -127,6 +127,3 @@ func (m MakeAlong) zone() *time.Location {
 
 // today is the date where the make-along is.
 func (m MakeAlong) today(now time.Time) schedule.Date { return schedule.DateOf(now, m.zone()) }
-
-// longDate is a date with its day of the week: "Sunday 10 January 2027".
-func longDate(d schedule.Date) string { return d.Long() }
