@@ -151,7 +151,6 @@ func TestHelpWithoutRows(t *testing.T) {
 				if _, err := m.projects.Count(context.Background(), "", "mira", 3, ProjectStep{Piece: i, Exact: true, To: len(piece.Rows)}); err != nil {
 					panic(err)
 				}
-				w = m.projects.at(3)
 			}
 		}, "all rows done"},
 	} {

@@ -17,8 +17,10 @@ import (
 	"pgregory.net/rapid"
 
 	"countwright/calc/along"
+	"countwright/calc/lesson"
 	readable "countwright/calc/prose"
 	"countwright/calc/schedule"
+	"countwright/calc/stitch"
 	"countwright/commands/reply"
 )
 
@@ -27,6 +29,8 @@ import (
 var kindly = []string{
 	// of threads, rows and stitches
 	"third strand behind the V", "runs in one direction only", "right one way only", "stitch of each row is missed", "one stitch too late",
+	"under one strand only", "one strand of the foot only", "the V behind the stitch", "Only hdc (UK htr) has it", "Cotton or wool only", "Only one is skipped",
+	"stays behind the fabric", "Going behind the bar only",
 	// of who sees what
 	"only you see it", "that only hosts see", "only if you chose to be named", "else you are only counted",
 	// of what a command does
@@ -112,6 +116,11 @@ func TestEveryTripUpIsKind(t *testing.T) {
 	}
 	for _, w := range tripsByWord {
 		lists = append(lists, w.causes)
+	}
+	for _, l := range lesson.All(stitch.US) { // a milestone can be about any stitch
+		for i := range l.Mistakes {
+			lists = append(lists, []causeOf{{string(l.Stitch), i}})
+		}
 	}
 	for _, l := range lists {
 		for _, c := range l {
