@@ -20,7 +20,7 @@ var allowed = map[string][]string{
 	"commands/picture":  {"calc/"},
 	"commands/words":    {},
 	"commands/photo":    {},
-	"commands/sheet":    {"calc/", "commands/picture"},
+	"commands/sheet":    {"calc/", "commands/picture", "commands/words"},
 	"commands/calendar": {"calc/"},
 	"store":             {"calc/measure"},
 	"calc":              {"calc/"},

@@ -95,10 +95,10 @@ func seatsList(m MakeAlong, all []Participant) reply.Block {
 	}
 	var items []string
 	if len(taken) > 0 {
-		items = append(items, "with a tester: "+listed(taken, 30))
+		items = append(items, "with a tester: "+listed(taken, 30).String())
 	}
 	if len(free) > 0 {
-		items = append(items, "still free: "+listed(free, 30))
+		items = append(items, "still free: "+listed(free, 30).String())
 	}
 	return reply.List{Title: "Sizes", Items: items}
 }

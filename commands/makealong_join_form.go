@@ -43,7 +43,7 @@ func (j *entrant) blanks(ctx context.Context) ([]reply.Blank, error) {
 		if len(free) == 0 {
 			return nil, j.noneFree()
 		}
-		return []reply.Blank{{Option: "size", Label: "The size that you make", Hint: clip("free: "+listed(free, 8), 100), Required: true, Most: 40}}, nil
+		return []reply.Blank{{Option: "size", Label: "The size that you make", Hint: clip("free: "+listed(free, 8).String(), 100), Required: true, Most: 40}}, nil
 	}
 	p, sizes, err := j.pattern(ctx)
 	switch {

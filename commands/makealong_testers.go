@@ -155,7 +155,7 @@ func testersLead(m MakeAlong, list []tester, told int) string {
 		free := freeSeats(m.Course.Sizes, party)
 		text = fmt.Sprintf("%d of %d sizes have a tester", n-len(free), n)
 		if len(free) > 0 {
-			text += "; still free: " + listed(free, 20)
+			text += "; still free: " + listed(free, 20).String()
 		}
 	}
 	return fmt.Sprintf("%s. %d told figures so far.", text, told)

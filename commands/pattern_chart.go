@@ -10,6 +10,7 @@ import (
 	"countwright/calc/stitch"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // mostCharted is the most rows of a chart, and the most stitches of a row.
@@ -32,7 +33,7 @@ func patternChart(s Services) *Command {
 			`/pattern chart text:"Ch 17\nRow 1: dc in 4th ch from hook and in each ch across (15)\nRow 2: ch 3, dc in next st, *ch 1, sk 1, dc in next st; rep from * across to last st, dc in last st (15)" rows:1-2`,
 		},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
-			t, ask, err := from.read(ctx, r, "Chart written rows")
+			t, ask, err := from.read(ctx, r, words.Key("Chart written rows"))
 			if err != nil || ask != nil {
 				return formReply(ask), err
 			}
@@ -45,7 +46,7 @@ func patternChart(s Services) *Command {
 				ch.size = 0
 			}
 			if n := len(c.result.Sizes); ch.size >= n {
-				return reply.Reply{}, &Mistake{Option: "size", Message: "the text has %s", Args: []any{count(n, "size")}, Example: fmt.Sprintf("size:%d", n)}
+				return reply.Reply{}, &Mistake{Option: "size", Message: "the text has %s", Args: []any{words.Count(n, "%d size", "%d sizes")}, Example: fmt.Sprintf("size:%d", n)}
 			}
 			if ch.piece, err = c.pieceNamed(part, r); err != nil {
 				return reply.Reply{}, err
@@ -87,7 +88,7 @@ func readRowRange(text string, _ Settings) (rowRange, error) {
 	from, err1 := strconv.Atoi(strings.TrimSpace(first))
 	to, err2 := strconv.Atoi(strings.TrimSpace(last))
 	if err1 != nil || err2 != nil || from < 1 || to < from || to > 100_000 {
-		return rowRange{}, fmt.Errorf("%q is no range of rows; it is written 1-20, or 7 for one row", text)
+		return rowRange{}, words.Say("%q is no range of rows; it is written 1-20, or 7 for one row", text)
 	}
 	return rowRange{from, to}, nil
 }
@@ -117,27 +118,29 @@ func (c charting) reply() (reply.Reply, error) {
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("draw chart: %w", err)
 	}
-	what, how := "row", "Each row is read from the side where its number stands: right-side rows from right to left, wrong-side rows back."
+	title := words.Count(len(chart.Rows), "Chart of %d row", "Chart of %d rows")
+	how := words.Key("Each row is read from the side where its number stands: right-side rows from right to left, wrong-side rows back. The legend is in %s terms.")
 	if chart.Round {
-		what, how = "round", "Read it from the middle outwards; each round starts at its number and runs against the clock."
+		title = words.Count(len(chart.Rows), "Chart of %d round", "Chart of %d rounds")
+		how = "Read it from the middle outwards; each round starts at its number and runs against the clock. The legend is in %s terms."
 	}
 	widest := 0
 	for _, row := range chart.Rows {
 		widest = max(widest, len(row.Cells))
 	}
-	out := reply.Reply{Title: "Chart of " + count(len(chart.Rows), what)}
+	out := reply.Reply{Title: c.Of(title)}
 	if c.piece.Name != "" {
-		out.Title += ": " + c.piece.Name
+		out.Title = c.Say("%s: %s", title, c.piece.Name)
 	}
 	out.Parts = []reply.Block{
-		reply.Text{Text: how + fmt.Sprintf(" The legend is in %s terms.", c.doc.Terms)},
+		reply.Text{Text: c.Say(how, c.doc.Terms)},
 		reply.Picture{Name: "chart", Alt: clip(d.Description, 1000), Drawing: d},
 	}
 	if wrong, unread := c.wrong(); wrong+unread > 0 {
-		out.Parts = append(out.Parts, reply.Caution{Text: fmt.Sprintf("%s. The chart shows what the rows make, not what they say; see /pattern check.", c.verdict())})
+		out.Parts = append(out.Parts, reply.Caution{Text: c.Say("%s. The chart shows what the rows make, not what they say; see /pattern check.", c.verdict())})
 	}
 	if others := c.others(); len(others) > 0 {
-		out.Parts = append(out.Parts, reply.Tip{Text: "Other pieces: " + listed(others, 12) + " (say part)."})
+		out.Parts = append(out.Parts, reply.Tip{Text: c.Say("Other pieces: %s (say part).", listed(others, 12))})
 	}
 	out.Data = map[string]any{"terms": c.doc.Terms.String(), "piece": c.piece.Name, "rows": len(chart.Rows), "widest": widest, "round": chart.Round}
 	return out, nil
@@ -167,7 +170,7 @@ func (c charting) chart() (picture.Chart, error) {
 			}
 		}
 		if len(chart.Rows) == 0 {
-			return chart, c.rowsBlame(fmt.Errorf("there is no row %s here; the rows go up to %d", c.rows, lastNumber(whole)))
+			return chart, c.rowsBlame(words.Say("there is no row %s here; the rows go up to %d", c.rows, lastNumber(whole)))
 		}
 		chart.Rows[0] = alone(chart.Rows[0], len(whole.Rows) > 0 && chart.Rows[0].Label == whole.Rows[0].Label)
 	}

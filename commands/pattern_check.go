@@ -10,6 +10,7 @@ import (
 	"countwright/calc/notation"
 	"countwright/calc/regauge"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func patternCheck(s Services) *Command {
@@ -29,7 +30,7 @@ func patternCheck(s Services) *Command {
 			`/pattern check text:"Row 1: 1 htr in 3rd ch from hook and in each ch to end (20)\nRow 2: 2 ch, miss 1 htr, 1 htr in each htr to end (20)" terms:UK gauge:14x10`,
 		},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
-			t, ask, err := from.read(ctx, r, "Check written rows")
+			t, ask, err := from.read(ctx, r, words.Key("Check written rows"))
 			if err != nil || ask != nil {
 				return formReply(ask), err
 			}
@@ -69,11 +70,12 @@ type reading struct {
 
 // checked is a text, read and worked.
 type checked struct {
+	words.Printer // of who reads the answer
 	written
 	reading
 	doc     *notation.Document
 	result  *worked.Result
-	assumed []string // guesses made before it was read
+	assumed []words.Message // guesses made before it was read
 }
 
 // workText reads a text of rows and works it. A text without rows is a mistake.
@@ -81,12 +83,12 @@ func workText(r Request, t written, opt reading) (*checked, error) {
 	if t.file {
 		return workFile(r, t, opt)
 	}
-	c := &checked{written: t, reading: opt}
+	c := &checked{Printer: r.Printer, written: t, reading: opt}
 	terms := opt.terms
 	if terms == notation.TermsUnsaid && r.Settings.Terms == notation.UK {
 		if d := notation.DetectTerms(t.text); !d.Certain && !d.Mixed && len(d.Evidence) == 0 {
 			terms = notation.UK
-			c.assumed = append(c.assumed, "nothing in the text tells its terms; it is read in UK terms, as you have set")
+			c.assumed = append(c.assumed, words.Say("nothing in the text tells its terms; it is read in UK terms, as you have set"))
 		}
 	}
 	c.doc = notation.Parse(t.text, notation.Options{Terms: terms})
@@ -152,7 +154,7 @@ func (c *checked) nothing() error {
 		if i == 3 {
 			break
 		}
-		m.Parts = append(m.Parts, c.place(p.Pos(), asSentence(p.Message)+didYouMean(p.Near))...)
+		m.Parts = append(m.Parts, c.place(p.Pos(), asSentence(p.Message)+didYouMean(c.Printer, p.Near))...)
 	}
 	return m
 }
@@ -160,12 +162,15 @@ func (c *checked) nothing() error {
 const patternExample = `/pattern check text:"Row 1: sc in 2nd ch from hook and in each ch across (16 sts)"`
 
 func (c *checked) reply(r Request) reply.Reply {
-	out := reply.Reply{Title: c.verdict(), Data: c.data()}
+	out := reply.Reply{Title: c.Of(c.verdict()), Data: c.data()}
 	out.Parts = append(out.Parts, reply.Text{Text: c.readAs(r)})
+	if len(c.result.Findings)+len(c.result.Assumptions) > 0 {
+		out.Parts = append(out.Parts, stillEnglish(c.Printer)...)
+	}
 	out.Parts = append(out.Parts, c.found()...)
 	out.Parts = append(out.Parts, c.counts()...)
-	if list := c.assumptions(); len(list) > 0 {
-		out.Parts = append(out.Parts, reply.List{Title: "What I took for granted", Items: list})
+	if list := c.assumptions(c.Printer); len(list) > 0 {
+		out.Parts = append(out.Parts, reply.List{Title: c.Say("What I took for granted"), Items: list})
 	}
 	out.Parts = append(out.Parts, c.pictures(r)...)
 	if file, ok := c.csv(); ok {
@@ -176,44 +181,33 @@ func (c *checked) reply(r Request) reply.Reply {
 }
 
 // verdict is the answer in one line.
-func (c *checked) verdict() string {
+func (c *checked) verdict() words.Message {
 	rows := c.rows()
-	what := "row"
-	if c.rounds() {
-		what = "round"
-	}
 	wrong, unread := c.wrong()
-	places := count(unread, "place")
+	bad := words.Count(wrong, "%d thing doesn't hold", "%d things don't hold")
 	switch {
 	case wrong > 0 && unread > 0:
-		return fmt.Sprintf("%s, and %s I could not read", dontHold(wrong), places)
+		return words.Say("%s, and %s", bad, words.Count(unread, "%d place I could not read", "%d places I could not read"))
+	case wrong > 0 && c.rounds():
+		return words.Say("%s in %s", bad, words.Count(rows, "%d round", "%d rounds"))
 	case wrong > 0:
-		return dontHold(wrong) + " in " + count(rows, what)
+		return words.Say("%s in %s", bad, countedRows(rows))
 	case unread > 0:
-		return fmt.Sprintf("%s I could not read; the rest holds", places)
-	case !c.claims():
-		return fmt.Sprintf("%s can be worked", allOf(rows, what))
-	case rows == 1:
-		return fmt.Sprintf("The %s holds", what)
+		return words.Count(unread, "%d place I could not read; the rest holds", "%d places I could not read; the rest holds")
 	}
-	return fmt.Sprintf("%s hold", allOf(rows, what))
-}
-
-func dontHold(n int) string {
-	if n == 1 {
-		return "1 thing doesn't hold"
+	said := []words.Key{"The row can be worked", "Both rows can be worked", "All %d rows can be worked"}
+	switch claims := c.claims(); {
+	case claims && c.rounds():
+		said = []words.Key{"The round holds", "Both rounds hold", "All %d rounds hold"}
+	case claims:
+		said = []words.Key{"The row holds", "Both rows hold", "All %d rows hold"}
+	case c.rounds():
+		said = []words.Key{"The round can be worked", "Both rounds can be worked", "All %d rounds can be worked"}
 	}
-	return fmt.Sprintf("%d things don't hold", n)
-}
-
-func allOf(n int, what string) string {
-	switch n {
-	case 1:
-		return "The " + what
-	case 2:
-		return "Both " + what + "s"
+	if rows > 2 {
+		return words.Say(said[2], rows)
 	}
-	return fmt.Sprintf("All %d %ss", n, what)
+	return words.Say(said[max(rows, 1)-1])
 }
 
 // rounds says whether all of it is worked in rounds.
@@ -246,32 +240,31 @@ func (c *checked) wrong() (wrong, unread int) {
 
 // readAs says how the text was read.
 func (c *checked) readAs(r Request) string {
-	var b strings.Builder
+	var said []string
 	if c.name != "" {
-		fmt.Fprintf(&b, "“%s”. ", c.name)
+		said = append(said, c.Say("“%s”.", c.name))
 	}
-	fmt.Fprintf(&b, "Read in %s terms", c.doc.Terms)
+	var sizes, start words.Message
 	if n := len(c.result.Sizes); n > 1 {
-		fmt.Fprintf(&b, ", in %d sizes", n)
+		sizes = words.Say(", in %d sizes", n)
 		if names := c.sizeNames(); c.result.Sizes[0] != "" {
-			b.WriteString(" (" + listed(names, 8) + ")")
+			sizes = words.Say(", in %d sizes (%s)", n, listed(names, 8))
 		}
 	}
 	if c.start > 0 {
-		fmt.Fprintf(&b, ", starting from %s", stitchCount(c.start))
+		start = words.Say(", starting from %s", stitchCount(c.start))
 	}
-	b.WriteString(".")
-	if c.gauge != nil {
-		fmt.Fprintf(&b, " Drawn at %s", c.gauge.Text(r.Settings.Units))
-		if c.stated {
-			b.WriteString(", as it states")
-		}
-		b.WriteString(".")
+	said = append(said, c.Say("Read in %s terms%s%s.", c.doc.Terms, sizes, start))
+	switch {
+	case c.gauge != nil && c.stated:
+		said = append(said, c.Say("Drawn at %s, as it states.", gaugeText(*c.gauge, r.Settings.Units)))
+	case c.gauge != nil:
+		said = append(said, c.Say("Drawn at %s.", gaugeText(*c.gauge, r.Settings.Units)))
 	}
 	if !c.claims() {
-		b.WriteString(" It states no counts to compare with; here is what each row makes.")
+		said = append(said, c.Say("It states no counts to compare with; here is what each row makes."))
 	}
-	return b.String()
+	return strings.Join(said, " ")
 }
 
 // sizeNames names the sizes; those without a name are numbered.
@@ -280,25 +273,25 @@ func (c *checked) sizeNames() []string {
 	for i, n := range c.result.Sizes {
 		names[i] = n
 		if n == "" {
-			names[i] = fmt.Sprintf("size %d", i+1)
+			names[i] = c.Say("size %d", i+1)
 		}
 	}
 	return names
 }
 
 // assumptions lists each guess that reading and working made.
-func (c *checked) assumptions() []string {
+func (c *checked) assumptions(p words.Printer) []string {
 	list := make([]string, 0, len(c.assumed)+len(c.result.Assumptions))
 	for _, a := range c.assumed {
-		list = append(list, asSentence(a))
+		list = append(list, asSentence(p.Of(a)))
 	}
 	for _, a := range c.result.Assumptions {
-		text := a.Message
+		text := p.Say(words.Key(a.Message))
 		if a.Label != "" && !strings.Contains(text, a.Label) {
 			text = a.Label + ": " + text
 		}
 		if a.Pos.Line > 0 {
-			text += fmt.Sprintf(" (line %d)", a.Pos.Line)
+			text = p.Say("%s (line %d)", text, a.Pos.Line)
 		}
 		list = append(list, asSentence(text))
 	}
@@ -329,18 +322,18 @@ func (c *checked) next(r Request) []reply.Action {
 		return nil
 	}
 	var all []reply.Action
-	add := func(label, path string, more map[string]Input) {
+	add := func(label words.Message, path string, more map[string]Input) {
 		if line := Line(path, more); len(line) <= mostAsked {
-			all = append(all, reply.Button{Label: label, Line: line})
+			all = append(all, reply.Button{Label: c.Of(label), Line: line})
 		}
 	}
-	add("Chart it", "pattern chart", map[string]Input{"name": {Text: name}})
+	add(words.Say("Chart it"), "pattern chart", map[string]Input{"name": {Text: name}})
 	if c.doc.Terms != r.Terms() {
 		to := termsName(r.Terms())
-		add("In "+to+" terms", "pattern terms", map[string]Input{"name": {Text: name}, "to": {Text: to}})
+		add(words.Say("In %s terms", to), "pattern terms", map[string]Input{"name": {Text: name}, "to": {Text: to}})
 	}
 	if c.result.OK() && c.stated {
-		add("At my gauge", "resize", map[string]Input{"pattern": {Text: name}})
+		add(words.Say("At my gauge"), "resize", map[string]Input{"pattern": {Text: name}})
 	}
 	return all
 }

@@ -29,15 +29,15 @@ func (c *checked) counts() []reply.Block {
 			continue
 		}
 		if left == 0 {
-			parts = append(parts, reply.Text{Text: "The counts of all rows are in the attached table."})
+			parts = append(parts, reply.Text{Text: c.Say("The counts of all rows are in the attached table.")})
 			break
 		}
-		t := reply.Table{Title: p.Name, Head: []string{"Row", "Makes", "Says", "Of"}, Right: []bool{false, true, true, false}}
+		t := reply.Table{Title: p.Name, Head: c.Each("Row", "Makes", "Says", "Of"), Right: []bool{false, true, true, false}}
 		if t.Title == "" {
-			t.Title = "Counts"
+			t.Title = c.Say("Counts")
 		}
 		if sizes := c.columns(); len(sizes) > 1 {
-			t.Head, t.Right = []string{"Row"}, []bool{false}
+			t.Head, t.Right = c.Each("Row"), []bool{false}
 			for _, s := range sizes {
 				t.Head, t.Right = append(t.Head, c.sizeNames()[s]), append(t.Right, true)
 			}
@@ -50,7 +50,7 @@ func (c *checked) counts() []reply.Block {
 		t.Rows = lines
 		parts = append(parts, t)
 		if cut {
-			parts = append(parts, reply.Text{Text: "The rest is in the attached table."})
+			parts = append(parts, reply.Text{Text: c.Say("The rest is in the attached table.")})
 			break
 		}
 	}
@@ -129,7 +129,7 @@ func (c *checked) cells(row *worked.Row) []string {
 		case n == nil:
 			cells[i] = "–"
 		case n.Claimed && n.Claim != n.Stitches && !row.OK:
-			cells[i] = fmt.Sprintf("%d (says %d)", n.Stitches, n.Claim)
+			cells[i] = c.Say("%d (says %d)", n.Stitches, n.Claim)
 		default:
 			cells[i] = strconv.Itoa(n.Stitches)
 		}

@@ -1,6 +1,9 @@
 package commands
 
-import worked "countwright/calc/fabric"
+import (
+	worked "countwright/calc/fabric"
+	"countwright/commands/words"
+)
 
 // The machine-readable answer of /pattern check. Keys may be added, never
 // renamed. Stitches are named in US terms.
@@ -38,7 +41,7 @@ type (
 )
 
 func (c *checked) data() checkData {
-	d := checkData{Terms: c.doc.Terms.String(), Sizes: c.result.Sizes, Pieces: []pieceData{}, Findings: []findingData{}, Assumptions: c.assumptions()}
+	d := checkData{Terms: c.doc.Terms.String(), Sizes: c.result.Sizes, Pieces: []pieceData{}, Findings: []findingData{}, Assumptions: c.assumptions(words.Printer{})}
 	for _, p := range c.result.Pieces {
 		piece := pieceData{Name: p.Name, Rows: []rowData{}}
 		for i := range p.Rows {

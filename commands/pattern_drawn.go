@@ -1,8 +1,6 @@
 package commands
 
 import (
-	"fmt"
-
 	"countwright/calc/stitch"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
@@ -29,21 +27,21 @@ func (c *checked) pictures(r Request) []reply.Block {
 
 // shape is the schematic of the worked pieces.
 func (c *checked) shape(r Request) []reply.Block {
-	s := picture.Schematic{Title: "The shape as worked"}
+	s := picture.Schematic{Title: c.Say("The shape as worked")}
 	if len(c.result.Sizes) > 1 {
-		s.Title += ", " + c.sizeNames()[0]
+		s.Title = c.Say("%s, %s", s.Title, c.sizeNames()[0])
 	}
 	var parts []reply.Block
 	for _, p := range c.result.Pieces {
 		drawn, ok := picture.Shape(p, 0, r.Settings.Units)
 		if !ok {
 			if p.Name != "" && len(p.Rows) > 0 {
-				parts = append(parts, reply.Text{Text: fmt.Sprintf("%s is not drawn: its rows do not all stand one on another.", p.Name)})
+				parts = append(parts, reply.Text{Text: c.Say("%s is not drawn: its rows do not all stand one on another.", p.Name)})
 			}
 			continue
 		}
 		if drawn.Name == "" {
-			drawn.Name = "Piece"
+			drawn.Name = c.Say("Piece")
 		}
 		s.Pieces = append(s.Pieces, drawn)
 	}
@@ -52,7 +50,7 @@ func (c *checked) shape(r Request) []reply.Block {
 	}
 	d, err := s.Draw()
 	if err != nil { // larger than a sheet holds
-		return append(parts, reply.Text{Text: "The shape is too large, or has too many pieces, for a drawing."})
+		return append(parts, reply.Text{Text: c.Say("The shape is too large, or has too many pieces, for a drawing.")})
 	}
 	return append(parts, reply.Picture{Name: "shape", Alt: clip(d.Description, 1000), Drawing: d})
 }

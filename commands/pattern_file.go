@@ -7,6 +7,7 @@ import (
 	"countwright/calc/grade"
 	"countwright/calc/pattern"
 	"countwright/calc/sizing"
+	"countwright/commands/words"
 )
 
 // workFile reads a pattern file, makes it in every size of its first table at
@@ -20,19 +21,19 @@ func workFile(r Request, t written, opt reading) (*checked, error) {
 	if err != nil {
 		return nil, fileMistake(t, err)
 	}
-	c := &checked{written: t, reading: opt}
+	c := &checked{Printer: r.Printer, written: t, reading: opt}
 	for i, b := range bodies {
 		g, err := grade.Make(p, grade.Order{Body: b.body, Gauge: p.Gauge})
 		if err != nil {
-			return nil, fileMistake(t, fmt.Errorf("size %s: %w", b.name, err))
+			return nil, fileMistake(t, fmt.Errorf("%s: %w", b.name, err))
 		}
 		if i == len(bodies)/2 {
 			c.doc = g.Written
-			c.assumed = append(c.assumed, "the counts are those of "+b.name+", at the file's own gauge")
+			c.assumed = append(c.assumed, words.Say("the counts are those of %s, at the file's own gauge", b.name))
 		}
 	}
 	if n := len(bodies); n > 1 {
-		c.assumed = append(c.assumed, fmt.Sprintf("all %d sizes of its first table can be made", n))
+		c.assumed = append(c.assumed, words.Say("all %d sizes of its first table can be made", n))
 	}
 	c.start = 0
 	c.run()
@@ -40,7 +41,7 @@ func workFile(r Request, t written, opt reading) (*checked, error) {
 }
 
 type namedBody struct {
-	name string
+	name words.Message
 	body sizing.Body
 }
 
@@ -48,7 +49,7 @@ type namedBody struct {
 // table; else as its maker asks by default.
 func bodiesOf(p *pattern.Pattern) ([]namedBody, error) {
 	if len(p.Tables) == 0 {
-		return []namedBody{{name: "its own size"}}, nil
+		return []namedBody{{name: words.Say("its own size")}}, nil
 	}
 	table, err := sizing.Named(p.Tables[0])
 	if err != nil {
@@ -60,7 +61,7 @@ func bodiesOf(p *pattern.Pattern) ([]namedBody, error) {
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, namedBody{"size " + size.Name, c.Body})
+		all = append(all, namedBody{words.Say("size %s", size.Name), c.Body})
 	}
 	return all, nil
 }

@@ -1,7 +1,6 @@
 package commands
 
 import (
-	"fmt"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -9,6 +8,8 @@ import (
 	worked "countwright/calc/fabric"
 	"countwright/calc/notation"
 	"countwright/commands/reply"
+	"countwright/commands/words"
+	"fmt"
 )
 
 // mostShown is how many findings are shown with the words they are about; the
@@ -20,55 +21,55 @@ func (c *checked) found() []reply.Block {
 	var parts []reply.Block
 	var more []string
 	for i, f := range c.result.Findings {
-		text := finding(f)
+		text := c.finding(f)
 		if i < mostShown {
 			parts = append(parts, c.place(f.Pos, text)...)
 			continue
 		}
 		if f.Pos.Line > 0 {
-			text = fmt.Sprintf("Line %d, column %d: %s", f.Pos.Line, f.Pos.Column, text)
+			text = c.Say("Line %d, column %d: %s", f.Pos.Line, f.Pos.Column, text)
 		}
 		more = append(more, text)
 	}
 	if len(more) > 0 {
-		parts = append(parts, reply.List{Title: fmt.Sprintf("And %d more", len(more)), Items: more})
+		parts = append(parts, reply.List{Title: c.Say("And %d more", len(more)), Items: more})
 	}
 	return parts
 }
 
 // finding says what is wrong and what would mend it.
-func finding(f worked.Finding) string {
-	text := asSentence(f.Message)
+func (c *checked) finding(f worked.Finding) string {
+	text := asSentence(c.Say(words.Key(f.Message)))
 	switch {
 	case f.Fix == "":
 	case f.Kind == worked.KindUnread:
-		text += didYouMean(f.Fix)
+		text += didYouMean(c.Printer, f.Fix)
 	default:
-		text += fmt.Sprintf(" To mend it: %s.", strings.TrimSuffix(f.Fix, "."))
+		text += c.Say(" To mend it: %s.", strings.TrimSuffix(f.Fix, "."))
 	}
 	return text
 }
 
-func didYouMean(near string) string {
+func didYouMean(p words.Printer, near string) string {
 	if near == "" {
 		return ""
 	}
-	return fmt.Sprintf(" Did you mean “%s”?", near)
+	return p.Say(" Did you mean “%s”?", near)
 }
 
 // place is a text about a place of the rows, and that place underlined.
-func (c *checked) place(at notation.Pos, words string) []reply.Block {
-	return placed(c.text, at, c.extent(at), words)
+func (c *checked) place(at notation.Pos, said string) []reply.Block {
+	return placed(c.Printer, c.text, at, c.extent(at), said)
 }
 
-// placed is words about a place of a text, and that place underlined.
-func placed(text string, from, to notation.Pos, words string) []reply.Block {
-	parts := []reply.Block{reply.Text{Text: words}}
+// placed is a text about a place of a text, and that place underlined.
+func placed(p words.Printer, text string, from, to notation.Pos, said string) []reply.Block {
+	parts := []reply.Block{reply.Text{Text: said}}
 	lines := underlined(text, from, to)
 	if lines == nil {
 		return parts
 	}
-	return append(parts, reply.Rows{Title: fmt.Sprintf("Line %d, column %d", from.Line, from.Column), Lines: lines})
+	return append(parts, reply.Rows{Title: p.Say("Line %d, column %d", from.Line, from.Column), Lines: lines})
 }
 
 // extent is where the words end that begin at a place: those of a problem, a
@@ -160,7 +161,8 @@ func capitalised(s string) string {
 	return string(unicode.ToUpper(r)) + s[n:]
 }
 
-// underlinedLine is a whole line underlined; nil where there is none.
+// underlinedLine is a whole line of a pattern file underlined; nil where there
+// is none. What is wrong with such a file is told in English, as its keys are.
 func underlinedLine(text string, line int) reply.Block {
 	at := notation.Pos{Line: line, Column: 1}
 	lines := underlined(text, at, notation.Pos{Line: line + 1})

@@ -10,6 +10,7 @@ import (
 	"countwright/calc/notation"
 	"countwright/calc/pattern"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func patternAdd(s Services) *Command {
@@ -32,19 +33,19 @@ func patternAdd(s Services) *Command {
 		},
 		Run: func(ctx context.Context, r Request) (reply.Reply, error) {
 			if strings.EqualFold(name.Of(r), justChecked) {
-				return reply.Reply{}, name.Blame(fmt.Errorf("%q always means the text that a member checked last; choose another name", justChecked))
+				return reply.Reply{}, name.Blame(words.Say("%q always means the text that a member checked last; choose another name", justChecked))
 			}
 			if p, ok := pattern.Find(name.Of(r)); ok {
-				return reply.Reply{}, name.Blame(fmt.Errorf("%q always means the pattern of that name that is at hand; choose another name", p.Name))
+				return reply.Reply{}, name.Blame(words.Say("%q always means the pattern of that name that is at hand; choose another name", p.Name))
 			}
 			p := SavedPattern{Server: r.Server, Name: name.Of(r), Version: version.Of(r), Title: title.Of(r), Author: author.Of(r), Licence: licence.Of(r)}
 			if p.Title == "" {
 				p.Title = p.Name
 			}
 			t, ask, err := from.readHere(ctx, r, "Keep a pattern",
-				reply.Blank{Option: "title", Label: "Its title", Hint: "Spring hat with a rolled brim", Most: 200},
-				reply.Blank{Option: "author", Label: "Who wrote it", Hint: "Mira", Most: 200},
-				reply.Blank{Option: "licence", Label: "How it may be shared", Hint: "CC BY 4.0", Most: 200})
+				reply.Blank{Option: "title", Label: r.Say("Its title"), Hint: r.Say("Spring hat with a rolled brim"), Most: 200},
+				reply.Blank{Option: "author", Label: r.Say("Who wrote it"), Hint: "Mira", Most: 200},
+				reply.Blank{Option: "licence", Label: r.Say("How it may be shared"), Hint: "CC BY 4.0", Most: 200})
 			if ask != nil && err == nil {
 				err = versionFree(ctx, s, version, p) // before anybody fills in a form
 			}
@@ -94,12 +95,12 @@ func keep(ctx context.Context, s Services, r Request, p SavedPattern, t written,
 	if err := s.Patterns.Add(ctx, r.ID, r.Member.ID, p); err != nil {
 		return reply.Reply{}, fmt.Errorf("keep pattern: %w", err)
 	}
-	out := reply.Reply{Title: fmt.Sprintf("Kept: %s, version %s", p.Name, p.Version)}
+	out := reply.Reply{Title: r.Say("Kept: %s, version %s", p.Name, p.Version)}
 	data := map[string]any{"name": p.Name, "version": p.Version, "draft": p.Draft}
 	out.Data = data
 	if p.Draft {
-		out.Title = fmt.Sprintf("Kept as a draft: %s, version %s", p.Name, p.Version)
-		out.Parts = append(out.Parts, reply.Caution{Text: "Its check does not hold, so it is a draft until it does. Mend it and add it again with the same version; the draft is replaced."})
+		out.Title = r.Say("Kept as a draft: %s, version %s", p.Name, p.Version)
+		out.Parts = append(out.Parts, reply.Caution{Text: r.Say("Its check does not hold, so it is a draft until it does. Mend it and add it again with the same version; the draft is replaced.")})
 	}
 	switch {
 	case c == nil:
@@ -107,11 +108,14 @@ func keep(ctx context.Context, s Services, r Request, p SavedPattern, t written,
 		out.Parts = append(out.Parts, mistake.Parts...)
 	default:
 		data["findings"] = c.data().Findings
-		out.Parts = append(out.Parts, reply.Text{Text: asSentence(c.verdict()) + " " + c.readAs(r)})
+		out.Parts = append(out.Parts, reply.Text{Text: asSentence(r.Of(c.verdict())) + " " + c.readAs(r)})
+		if len(c.result.Findings) > 0 {
+			out.Parts = append(out.Parts, stillEnglish(r.Printer)...)
+		}
 		out.Parts = append(out.Parts, c.found()...)
 	}
 	if p.Author == "" || p.Licence == "" {
-		out.Parts = append(out.Parts, reply.Tip{Text: "Say who wrote it (author) and how it may be shared (licence), so that members know. Only keep patterns that their writers let you share."})
+		out.Parts = append(out.Parts, reply.Tip{Text: r.Say("Say who wrote it (author) and how it may be shared (licence), so that members know. Only keep patterns that their writers let you share.")})
 	}
 	out.Actions = keptActions(p, r)
 	return out, nil
@@ -120,23 +124,23 @@ func keep(ctx context.Context, s Services, r Request, p SavedPattern, t written,
 // keptActions is what a member can do with a kept pattern.
 func keptActions(p SavedPattern, r Request) []reply.Action {
 	var all []reply.Action
-	add := func(label, path string, more map[string]Input) {
+	add := func(label words.Message, path string, more map[string]Input) {
 		inputs := map[string]Input{"name": {Text: p.Name}}
 		for k, v := range more {
 			inputs[k] = v
 		}
 		if line := Line(path, inputs); len(line) <= 90 {
-			all = append(all, reply.Button{Label: label, Line: line})
+			all = append(all, reply.Button{Label: r.Of(label), Line: line})
 		}
 	}
-	add("Check it", "pattern check", nil)
+	add(words.Say("Check it"), "pattern check", nil)
 	if p.File {
 		return all
 	}
-	add("Chart it", "pattern chart", nil)
+	add(words.Say("Chart it"), "pattern chart", nil)
 	if d := notation.DetectTerms(p.Text); d.Terms != r.Terms() {
 		to := termsName(r.Terms())
-		add("In "+to+" terms", "pattern terms", map[string]Input{"to": {Text: to}})
+		add(words.Say("In %s terms", to), "pattern terms", map[string]Input{"to": {Text: to}})
 	}
 	return all
 }
@@ -155,36 +159,36 @@ func patternShow(s Services) *Command {
 				return reply.Reply{}, err
 			}
 			if t.saved == nil { // the text checked last
-				return reply.Reply{Title: "The text you checked last", Private: true, Parts: textRows(t), Data: map[string]any{"name": justChecked, "text": t.text}}, nil
+				return reply.Reply{Title: r.Say("The text you checked last"), Private: true, Parts: textRows(r.Printer, t), Data: map[string]any{"name": justChecked, "text": t.text}}, nil
 			}
 			return keptReply(r, *t.saved, t), nil
 		},
 	}
 }
 
-func textRows(t written) []reply.Block {
-	return shownRows("", strings.Split(strings.TrimRight(strings.ReplaceAll(t.text, "\r\n", "\n"), "\n \t"), "\n"), fileName(t.name, ""), t.text)
+func textRows(p words.Printer, t written) []reply.Block {
+	return shownRows(p, "", strings.Split(strings.TrimRight(strings.ReplaceAll(t.text, "\r\n", "\n"), "\n \t"), "\n"), fileName(t.name, ""), t.text)
 }
 
 func keptReply(r Request, p SavedPattern, t written) reply.Reply {
-	fields := []reply.Field{{Name: "Name", Value: p.Name}, {Name: "Version", Value: p.Version}}
-	said := func(name, value string) {
+	fields := []reply.Field{{Name: r.Say("Name"), Value: p.Name}, {Name: r.Say("Version"), Value: p.Version}}
+	said := func(name words.Key, value string) {
 		if value == "" {
-			value = "not said"
+			value = r.Say("not said")
 		}
-		fields = append(fields, reply.Field{Name: name, Value: value})
+		fields = append(fields, reply.Field{Name: r.Say(name), Value: value})
 	}
 	said("Author", p.Author)
 	said("Licence", p.Licence)
 	if !p.File {
-		fields = append(fields, reply.Field{Name: "Terms", Value: notation.DetectTerms(p.Text).Terms.String()})
+		fields = append(fields, reply.Field{Name: r.Say("Terms"), Value: notation.DetectTerms(p.Text).Terms.String()})
 	}
-	fields = append(fields, reply.Field{Name: "Kept", Value: p.Added.Format("2 January 2006")})
+	fields = append(fields, reply.Field{Name: r.Say("Kept"), Value: r.Date(p.Added, words.Day)})
 	out := reply.Reply{Title: p.Title, Parts: []reply.Block{reply.Fields{Items: fields}}}
 	if p.Draft {
-		out.Parts = append(out.Parts, reply.Caution{Text: "This is a draft: its check does not hold, so don't work from it yet."})
+		out.Parts = append(out.Parts, reply.Caution{Text: r.Say("This is a draft: its check does not hold, so don't work from it yet.")})
 	}
-	out.Parts = append(out.Parts, textRows(t)...)
+	out.Parts = append(out.Parts, textRows(r.Printer, t)...)
 	out.Actions = keptActions(p, r)
 	out.Data = map[string]any{"name": p.Name, "version": p.Version, "title": p.Title, "author": p.Author, "licence": p.Licence, "draft": p.Draft, "text": p.Text}
 	return out

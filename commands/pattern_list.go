@@ -6,6 +6,7 @@ import (
 
 	"countwright/calc/pattern"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func patternList(s Services) *Command {
@@ -32,48 +33,48 @@ func patternsReply(ctx context.Context, s Services, r Request) (reply.Reply, err
 			return reply.Reply{}, fmt.Errorf("list patterns: %w", err)
 		}
 	}
-	out := reply.Reply{Title: count(len(kept), "pattern") + " kept here"}
+	out := reply.Reply{Title: r.Count(len(kept), "%d pattern kept here", "%d patterns kept here")}
 	data := []map[string]any{}
 	var items []string
 	for _, p := range kept {
-		items = append(items, keptLine(p))
+		items = append(items, r.Of(keptLine(p)))
 		data = append(data, keptData(p))
 	}
 	switch {
 	case r.Server == "":
-		out.Title = "Patterns at hand"
-		out.Parts = append(out.Parts, reply.Text{Text: "A server keeps patterns of its own; ask there to see them."})
+		out.Title = r.Say("Patterns at hand")
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("A server keeps patterns of its own; ask there to see them.")})
 	case len(kept) == 0:
-		out.Title = "No patterns are kept here yet"
-		out.Parts = append(out.Parts, reply.Text{Text: "A host can add one with /pattern add. Anyone can check rows with /pattern check."})
+		out.Title = r.Say("No patterns are kept here yet")
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("A host can add one with /pattern add. Anyone can check rows with /pattern check.")})
 	default:
-		out.Parts = append(out.Parts, reply.List{Items: items}, reply.Tip{Text: "See one with /pattern show name:" + quoted(kept[0].Name) + "."})
+		out.Parts = append(out.Parts, reply.List{Items: items}, reply.Tip{Text: r.Say("See one with %s.", "/pattern show name:"+quoted(kept[0].Name))})
 	}
 	var house []string
 	for _, p := range pattern.House() {
-		house = append(house, fmt.Sprintf("%s: %s", p.Name, p.Summary))
+		house = append(house, r.Say("%s: %s", p.Name, words.Key(p.Summary)))
 	}
-	out.Parts = append(out.Parts, reply.List{Title: "Always at hand, made to your size by /resize", Items: house})
+	out.Parts = append(out.Parts, reply.List{Title: r.Say("Always at hand, made to your size by /resize"), Items: house})
 	out.Data = map[string]any{"patterns": data, "house": len(house)}
 	return out, nil
 }
 
 // keptLine is a pattern in a list: "hat: Spring hat, by Mira, version 2, CC BY
 // 4.0".
-func keptLine(p SavedPattern) string {
-	line := p.Name
+func keptLine(p SavedPattern) words.Message {
+	line := words.Say("%s", p.Name)
 	if p.Title != "" && p.Title != p.Name {
-		line += ": " + p.Title
+		line = words.Say("%s: %s", p.Name, p.Title)
 	}
 	if p.Author != "" {
-		line += ", by " + p.Author
+		line = words.Say("%s, by %s", line, p.Author)
 	}
-	line += ", version " + p.Version
+	line = words.Say("%s, version %s", line, p.Version)
 	if p.Licence != "" {
-		line += ", " + p.Licence
+		line = words.Say("%s, %s", line, p.Licence)
 	}
 	if p.Draft {
-		line += " (draft)"
+		line = words.Say("%s (draft)", line)
 	}
 	return line
 }
@@ -93,11 +94,11 @@ func versionsReply(ctx context.Context, s Services, r Request, name *Opt[string]
 	if len(versions) == 0 {
 		return reply.Reply{}, unknownPattern(ctx, s, r, name.spec.Name, name.Of(r), "")
 	}
-	out := reply.Reply{Title: fmt.Sprintf("%s: %s", versions[0].Name, count(len(versions), "version"))}
+	out := reply.Reply{Title: r.Say("%s: %s", versions[0].Name, words.Count(len(versions), "%d version", "%d versions"))}
 	var items []string
 	data := []map[string]any{}
 	for _, v := range versions {
-		items = append(items, fmt.Sprintf("%s, kept %s", keptLine(v), v.Added.Format("2 January 2006")))
+		items = append(items, r.Say("%s, kept %s", keptLine(v), r.Date(v.Added, words.Day)))
 		data = append(data, keptData(v))
 	}
 	out.Parts = []reply.Block{reply.List{Items: items}}
@@ -121,13 +122,13 @@ func patternRemove(s Services) *Command {
 			if err != nil {
 				return reply.Reply{}, fmt.Errorf("remove pattern: %w", err)
 			}
-			what := "version " + version.Of(r)
+			gone := words.Say("“%s” is gone, version %s (%d in all). What members have made from it stays theirs.", name.Of(r), version.Of(r), n)
 			if !version.Given(r) {
-				what = "all its versions"
+				gone = words.Say("“%s” is gone, all its versions (%d in all). What members have made from it stays theirs.", name.Of(r), n)
 			}
 			return reply.Reply{
-				Title: "Removed: " + name.Of(r),
-				Parts: []reply.Block{reply.Text{Text: fmt.Sprintf("“%s” is gone, %s (%d in all). What members have made from it stays theirs.", name.Of(r), what, n)}},
+				Title: r.Say("Removed: %s", name.Of(r)),
+				Parts: []reply.Block{reply.Text{Text: r.Of(gone)}},
 				Data:  map[string]any{"name": name.Of(r), "removed": n},
 			}, nil
 		},

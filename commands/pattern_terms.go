@@ -2,12 +2,12 @@ package commands
 
 import (
 	"context"
-	"fmt"
 	"path"
 	"strings"
 
 	"countwright/calc/notation"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func patternTerms(s Services) *Command {
@@ -41,6 +41,7 @@ func patternTerms(s Services) *Command {
 
 // translation is a text on its way to other terms.
 type translation struct {
+	words.Printer // of who reads the answer
 	written
 	from, to notation.Terms
 	said     bool // the member says what it is written in
@@ -48,7 +49,7 @@ type translation struct {
 }
 
 func newTranslation(r Request, t written, from notation.Terms) translation {
-	tr := translation{written: t, from: from, said: from != notation.TermsUnsaid, found: notation.DetectTerms(t.text)}
+	tr := translation{Printer: r.Printer, written: t, from: from, said: from != notation.TermsUnsaid, found: notation.DetectTerms(t.text)}
 	if !tr.said {
 		tr.from = tr.found.Terms
 		if len(tr.found.Evidence) == 0 && r.Settings.Terms == notation.UK {
@@ -65,30 +66,30 @@ func newTranslation(r Request, t written, from notation.Terms) translation {
 func (t translation) reply() reply.Reply {
 	text, problems := notation.Translate(t.text, t.from, t.to)
 	data := map[string]any{"from": t.from.String(), "to": t.to.String(), "certain": t.found.Certain || t.said, "mixed": t.found.Mixed, "text": text}
-	out := reply.Reply{Title: fmt.Sprintf("In %s terms", t.to), Data: data, Parts: []reply.Block{reply.Text{Text: t.readAs()}}}
+	out := reply.Reply{Title: t.Say("In %s terms", t.to), Data: data, Parts: []reply.Block{reply.Text{Text: t.readAs()}}}
 	if t.found.Mixed {
 		out.Parts = append(out.Parts, reply.Caution{Text: t.mixed()})
 	}
 	switch {
 	case t.from == t.to && t.found.Mixed:
-		out.Title = "It mixes US and UK terms"
+		out.Title = t.Say("It mixes US and UK terms")
 		return out
 	case t.from == t.to:
-		out.Title = fmt.Sprintf("It is in %s terms already", t.to)
+		out.Title = t.Say("It is in %s terms already", t.to)
 		return out
 	}
 	for _, p := range problems {
 		if t.found.Mixed && p.Pos() == t.found.Evidence[0].Pos() { // told above
 			continue
 		}
-		out.Parts = append(out.Parts, placed(t.text, p.Pos(), p.End(), asSentence(p.Message))...)
+		out.Parts = append(out.Parts, placed(t.Printer, t.text, p.Pos(), p.End(), asSentence(t.Say(words.Key(p.Message))))...)
 	}
 	lines := strings.Split(strings.TrimRight(text, "\n\r\t "), "\n")
 	for i := range lines {
 		lines[i] = strings.TrimRight(lines[i], "\r")
 	}
-	out.Parts = append(out.Parts, shownRows("", lines, fileName(t.name, strings.ToLower(t.to.String())), text)...)
-	out.Parts = append(out.Parts, reply.Tip{Text: "Only the words that differ were replaced: look once at names of yarns and places that hold such a word."})
+	out.Parts = append(out.Parts, shownRows(t.Printer, "", lines, fileName(t.name, strings.ToLower(t.to.String())), text)...)
+	out.Parts = append(out.Parts, reply.Tip{Text: t.Say("Only the words that differ were replaced: look once at names of yarns and places that hold such a word.")})
 	return out
 }
 
@@ -99,38 +100,37 @@ func (t translation) readAs() string {
 		switch {
 		case e.Terms != t.from || len(some) == 5:
 		case e.Strong:
-			only = append(only, "“"+e.Word+"”")
+			only = append(only, t.Say("“%s”", e.Word))
 			fallthrough
 		default:
-			some = append(some, "“"+e.Word+"”")
+			some = append(some, t.Say("“%s”", e.Word))
 		}
 	}
-	const wrong = " If that is wrong, say terms:US or terms:UK."
 	switch {
 	case t.said:
-		return fmt.Sprintf("Read in %s terms, as you say.", t.from)
+		return t.Say("Read in %s terms, as you say.", t.from)
 	case t.found.Mixed:
-		return fmt.Sprintf("Read in %s terms, though it holds words of both.%s", t.from, wrong)
+		return t.Say("Read in %s terms, though it holds words of both. If that is wrong, say terms:US or terms:UK.", t.from)
 	case len(some) == 0:
-		return fmt.Sprintf("Nothing in the text tells its terms; I took %s.%s", t.from, wrong)
+		return t.Say("Nothing in the text tells its terms; I took %s. If that is wrong, say terms:US or terms:UK.", t.from)
 	case t.found.Certain && len(only) > 0:
-		return fmt.Sprintf("The text is in %s terms: only they say %s.", t.from, strings.Join(only, ", "))
+		return t.Say("The text is in %s terms: only they say %s.", t.from, strings.Join(only, ", "))
 	case t.found.Certain:
-		return fmt.Sprintf("The text is in %s terms: see %s.", t.from, strings.Join(some, ", "))
+		return t.Say("The text is in %s terms: see %s.", t.from, strings.Join(some, ", "))
 	}
-	return fmt.Sprintf("The text seems to be in %s terms (%s), though nothing proves it.%s", t.from, strings.Join(some, ", "), wrong)
+	return t.Say("The text seems to be in %s terms (%s), though nothing proves it. If that is wrong, say terms:US or terms:UK.", t.from, strings.Join(some, ", "))
 }
 
 // mixed names words of both terms.
 func (t translation) mixed() string {
-	words := map[notation.Terms][]string{}
+	both := map[notation.Terms][]string{}
 	for _, e := range t.found.Evidence {
-		if e.Strong && len(words[e.Terms]) < 3 {
-			words[e.Terms] = append(words[e.Terms], fmt.Sprintf("“%s” in line %d", e.Word, e.From.Line))
+		if e.Strong && len(both[e.Terms]) < 3 {
+			both[e.Terms] = append(both[e.Terms], t.Say("“%s” in line %d", e.Word, e.From.Line))
 		}
 	}
-	return fmt.Sprintf("The text mixes terms: %s are US, %s are UK. I read “dc” and “tr” in %s terms; ask its writer which are meant.",
-		strings.Join(words[notation.US], ", "), strings.Join(words[notation.UK], ", "), t.from)
+	return t.Say("The text mixes terms: %s are US, %s are UK. I read “dc” and “tr” in %s terms; ask its writer which are meant.",
+		strings.Join(both[notation.US], ", "), strings.Join(both[notation.UK], ", "), t.from)
 }
 
 // mostRows is how many characters of rows an answer shows before it attaches
@@ -139,7 +139,8 @@ const mostRows = 1200
 
 // shownRows shows rows in the answer where they are short; else their
 // beginning, and the whole as a file.
-func shownRows(title string, lines []string, name, whole string) []reply.Block {
+func shownRows(p words.Printer, title string, lines []string, name, whole string) []reply.Block {
+	parts := rowsInEnglish(p)
 	size := 0
 	for i, l := range lines {
 		if size += len(l) + 1; size > mostRows {
@@ -147,14 +148,13 @@ func shownRows(title string, lines []string, name, whole string) []reply.Block {
 			if len(shown[0]) > mostRows {
 				shown = []string{clip(shown[0], mostRows) + "…"}
 			}
-			return []reply.Block{
+			return append(parts,
 				reply.Rows{Title: title, Lines: shown},
-				reply.Text{Text: fmt.Sprintf("These are the first %d of %d lines; all of them are in the attached %s.", len(shown), len(lines), name)},
-				reply.File{Name: name, Type: "text/plain", Body: []byte(whole)},
-			}
+				reply.Text{Text: p.Say("These are the first %d of %d lines; all of them are in the attached %s.", len(shown), len(lines), name)},
+				reply.File{Name: name, Type: "text/plain", Body: []byte(whole)})
 		}
 	}
-	return []reply.Block{reply.Rows{Title: title, Lines: lines}}
+	return append(parts, reply.Rows{Title: title, Lines: lines})
 }
 
 // fileName is a plain name for a file made from a text.

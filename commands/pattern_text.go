@@ -11,6 +11,7 @@ import (
 
 	"countwright/calc/notation"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // Limits of a text of rows.
@@ -60,15 +61,15 @@ func keptNamed(s Services, name, short string) *Opt[string] {
 		for _, p := range keptHere(ctx, s, r) {
 			label := p.Name
 			if p.Title != "" && !strings.EqualFold(p.Title, p.Name) {
-				label += ": " + p.Title
+				label = r.Say("%s: %s", p.Name, p.Title)
 			}
 			if p.Draft {
-				label += " (draft)"
+				label = r.Say("%s (draft)", label)
 			}
 			offer(p.Name, label)
 		}
 		if _, ok := s.checked.of(r.Member.ID); ok {
-			offer(justChecked, justChecked+": the text you checked last")
+			offer(justChecked, r.Say("%s: the text you checked last", justChecked))
 		}
 		return offers
 	})
@@ -88,7 +89,7 @@ func keptHere(ctx context.Context, s Services, r Request) []SavedPattern {
 
 // read returns the text that a request gives. Where it gives none, ask is the
 // form that asks for it.
-func (o textOptions) read(ctx context.Context, r Request, form string) (t written, ask *reply.Form, err error) {
+func (o textOptions) read(ctx context.Context, r Request, form words.Key) (t written, ask *reply.Form, err error) {
 	if !o.name.Given(r) {
 		return o.readHere(ctx, r, form)
 	}
@@ -100,7 +101,7 @@ func (o textOptions) read(ctx context.Context, r Request, form string) (t writte
 }
 
 // readHere is read for a command whose name option says something else.
-func (o textOptions) readHere(ctx context.Context, r Request, form string, more ...reply.Blank) (t written, ask *reply.Form, err error) {
+func (o textOptions) readHere(ctx context.Context, r Request, form words.Key, more ...reply.Blank) (t written, ask *reply.Form, err error) {
 	switch {
 	case o.text.Given(r) && o.file.Given(r):
 		return t, nil, Mistaken("", "give the rows once: as text or as a file")
@@ -123,9 +124,9 @@ const mostAsked = 90
 
 // form asks for the rows, and for what else is asked along with them. A line
 // that is too long to be carried by a form is a mistake.
-func (o textOptions) form(r Request, title string, more ...reply.Blank) (*reply.Form, error) {
-	f := &reply.Form{Title: title, Line: Line(r.Path, r.Inputs), Fields: []reply.Blank{{
-		Option: o.text.spec.Name, Label: "The rows, as they are written", Long: true, Required: true, Most: mostTyped,
+func (o textOptions) form(r Request, title words.Key, more ...reply.Blank) (*reply.Form, error) {
+	f := &reply.Form{Title: r.Say(title), Line: Line(r.Path, r.Inputs), Fields: []reply.Blank{{
+		Option: o.text.spec.Name, Label: r.Say("The rows, as they are written"), Long: true, Required: true, Most: mostTyped,
 		Hint: "Row 1: sc in 2nd ch from hook and in each ch across (16 sts)",
 	}}}
 	if len(f.Line) > mostAsked {
@@ -147,14 +148,14 @@ func (o textOptions) load(ctx context.Context, a *Attachment) (written, error) {
 		return written{}, fmt.Errorf("load %s: %w", a.Name, err)
 	}
 	if len(body) > mostFile {
-		return written{}, o.file.Blame(fmt.Errorf("the file has %d KB; %d KB are allowed", (len(body)+1023)/1024, mostFile/1024))
+		return written{}, o.file.Blame(words.Say("the file has %d KB; %d KB are allowed", (len(body)+1023)/1024, mostFile/1024))
 	}
 	text := decoded(body)
 	if strings.ContainsRune(text, 0) {
-		return written{}, o.file.Blame(fmt.Errorf("%s is no text; save the rows as plain text (.txt)", a.Name))
+		return written{}, o.file.Blame(words.Say("%s is no text; save the rows as plain text (.txt)", a.Name))
 	}
 	if strings.TrimSpace(text) == "" {
-		return written{}, o.file.Blame(fmt.Errorf("%s is empty", a.Name))
+		return written{}, o.file.Blame(words.Say("%s is empty", a.Name))
 	}
 	return written{text: text, name: a.Name, file: strings.HasSuffix(strings.ToLower(a.Name), ".toml")}, nil
 }
@@ -249,11 +250,11 @@ func unknownPattern(ctx context.Context, s Services, r Request, option, name, ve
 }
 
 // listed joins names, and says how many more there are.
-func listed(names []string, most int) string {
+func listed(names []string, most int) words.Message {
 	if len(names) <= most {
-		return strings.Join(names, ", ")
+		return words.Say("%s", strings.Join(names, ", "))
 	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+	return words.Say("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
 // termsOption declares an option for the terms that a text is written in.
@@ -261,7 +262,7 @@ func termsOption() *Opt[notation.Terms] {
 	o := Value("terms", "The terms it is written in; read from its words if not said", "US", func(text string, _ Settings) (notation.Terms, error) {
 		t, err := notation.ParseTerms(text)
 		if err == nil && t == notation.TermsUnsaid {
-			return t, fmt.Errorf("it is empty; it takes US, UK or older")
+			return t, words.Say("it is empty; it takes US, UK or older")
 		}
 		return t, err
 	})

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"countwright/calc/gauge"
 	"countwright/calc/grade"
@@ -12,6 +14,7 @@ import (
 	"countwright/calc/pattern"
 	"countwright/calc/sizing"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // resizeOptions are the options of /resize.
@@ -144,7 +147,8 @@ func upperFirst(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	first, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[n:]
 }
 
 // exampleOf is a value that a measure may have: that of a woman's M.
@@ -172,7 +176,7 @@ func readEase(text string, s Settings) (measure.Measured, error) {
 		return m, err
 	}
 	if m.Length.Abs() > mostEase {
-		return m, fmt.Errorf("%s is outside what it takes: %s to %s", m.Length.Text(m.Unit), (-mostEase).Text(m.Unit), mostEase.Signed(m.Unit))
+		return m, words.Say("%s is outside what it takes: %s to %s", m.Length.Text(m.Unit), (-mostEase).Text(m.Unit), mostEase.Signed(m.Unit))
 	}
 	return m, nil
 }
@@ -192,7 +196,7 @@ func (o resizeOptions) suggestSize(_ context.Context, r Request, typed string) [
 		for _, size := range t.Sizes {
 			text := t.Name + " " + size.Name
 			if strings.Contains(strings.ToLower(text), strings.ToLower(strings.TrimSpace(typed))) {
-				offers = append(offers, Choice{Label: clip(fmt.Sprintf("%s (%s %s)", text, t.Key, size.Ranges[t.Key].Text(r.Settings.Units)), 100), Value: text})
+				offers = append(offers, Choice{Label: clip(r.Say("%s (%s %s)", text, words.Key(t.Key), size.Ranges[t.Key].Text(r.Settings.Units)), 100), Value: text})
 			}
 		}
 	}
@@ -207,8 +211,8 @@ func (o resizeOptions) suggestRun(_ context.Context, r Request, typed string) []
 	}
 	var offers []Choice
 	for _, name := range tables {
-		if t, err := sizing.Named(name); err == nil && strings.Contains(strings.ToLower(name+" "+t.Title), strings.ToLower(strings.TrimSpace(typed))) {
-			offers = append(offers, Choice{Label: t.Title, Value: t.Name})
+		if t, err := sizing.Named(name); err == nil && strings.Contains(strings.ToLower(name+" "+r.Say(words.Key(t.Title))), strings.ToLower(strings.TrimSpace(typed))) {
+			offers = append(offers, Choice{Label: r.Say(words.Key(t.Title)), Value: t.Name})
 		}
 	}
 	return offers
@@ -221,7 +225,7 @@ type resized struct {
 	who     fitted
 	own     ownGauge
 	base    bool // no gauge was given: it is made at the pattern's own
-	unused  []string
+	unused  []words.Key
 	bare    bool // a bare number was taken to be in the member's unit
 }
 
@@ -270,7 +274,7 @@ func (o resizeOptions) answer(ctx context.Context, r Request, p *pattern.Pattern
 		if b.Given(r) {
 			a.bare = a.bare || b.Of(r).Assumed
 			if !p.Reads(string(b.measure)) {
-				a.unused = append(a.unused, string(b.measure))
+				a.unused = append(a.unused, words.Key(b.measure))
 			}
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"countwright/calc/grade"
 	"countwright/calc/measure"
 	"countwright/calc/pattern"
+	"countwright/commands/words"
 )
 
 // mostChange is how much a measure may be changed by. Common practice, no
@@ -82,15 +83,15 @@ func readChange(text string, p *pattern.Pattern, units measure.Unit) (grade.Chan
 		}
 		switch {
 		case c.Is.Said() && by != "":
-			return grade.Change{}, fmt.Errorf("%s takes no figure", c.Name)
+			return grade.Change{}, words.Say("%s takes no figure", c.Name)
 		case c.Is.Said():
 			return grade.Change{Name: c.Name}, nil
 		case by == "":
-			return grade.Change{}, fmt.Errorf("say by how much: %s", changeExample(c))
+			return grade.Change{}, words.Say("say by how much: %s", changeExample(c))
 		case c.Unit == pattern.Plain:
 			n, err := strconv.Atoi(strings.NewReplacer("+", "", "−", "-", "–", "-", " ", "").Replace(by))
 			if err != nil || n < -100 || n > 100 {
-				return grade.Change{}, fmt.Errorf("%q is no whole number from -100 to 100: %s", by, changeExample(c))
+				return grade.Change{}, words.Say("%q is no whole number from -100 to 100: %s", by, changeExample(c))
 			}
 			return grade.Change{Name: c.Name, By: float64(n)}, nil
 		}
@@ -99,7 +100,7 @@ func readChange(text string, p *pattern.Pattern, units measure.Unit) (grade.Chan
 			return grade.Change{}, err
 		}
 		if m.Length.Abs() > mostChange {
-			return grade.Change{}, fmt.Errorf("%s is more than can be changed: up to %s", m.Length.Text(units), mostChange.Text(units))
+			return grade.Change{}, words.Say("%s is more than can be changed: up to %s", m.Length.Text(units), mostChange.Text(units))
 		}
 		return grade.Change{Name: c.Name, By: m.Length.MM()}, nil
 	}
@@ -122,17 +123,17 @@ func (o resizeOptions) changeMistake(p *pattern.Pattern, err error) error {
 }
 
 // changesText says what was altered.
-func changesText(list []grade.Change, p *pattern.Pattern, units measure.Unit) string {
+func changesText(say words.Printer, list []grade.Change, p *pattern.Pattern, units measure.Unit) string {
 	var said []string
 	for _, c := range list {
-		text := c.Name
+		text := say.Say(words.Key(c.Name))
 		for _, offer := range p.Changes {
 			switch {
 			case offer.Name != c.Name || offer.Is.Said():
 			case offer.Unit == pattern.Plain:
-				text += fmt.Sprintf(" %+.0f", c.By)
+				text = say.Say("%s %+.0f", text, c.By)
 			default:
-				text += " " + measure.FromMM(c.By).Signed(units)
+				text = say.Say("%s %s", text, measure.FromMM(c.By).Signed(units))
 			}
 		}
 		said = append(said, text)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"countwright/calc/yarn"
+	"countwright/commands/words"
 )
 
 // The machine-readable answer of /resize. Keys may be added, never renamed.
@@ -75,7 +76,7 @@ type (
 
 func (a *resized) data(n yarn.Amount) resizeData {
 	g := a.garment
-	d := resizeData{Pattern: g.Pattern.Name, Size: a.madeFor(), Gauge: gaugeData{round2(g.Order.Gauge.Stitches), round2(g.Order.Gauge.Rows), a.base},
+	d := resizeData{Pattern: g.Pattern.Name, Size: a.forWhom(words.Printer{}), Gauge: gaugeData{round2(g.Order.Gauge.Stitches), round2(g.Order.Gauge.Rows), a.base},
 		EaseMM: tenth(g.Ease), Pieces: []resizePiece{}, Joins: []resizeJoin{}, Meets: []resizeMeet{}, Finished: []resizeFinished{},
 		Yarn: resizeYarn{math.Round(n.Metres), math.Round(n.Grams), n.Balls, round2(n.Doubt)}, BodyMM: map[string]int{}, Assumed: []string{}, Forced: map[string][]string{}}
 	for m, l := range g.Order.Body {

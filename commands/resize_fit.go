@@ -7,6 +7,7 @@ import (
 
 	"countwright/calc/pattern"
 	"countwright/calc/sizing"
+	"countwright/commands/words"
 )
 
 // fitted is the body that a garment is made to.
@@ -38,7 +39,7 @@ func (o resizeOptions) fit(r Request, p *pattern.Pattern) (fitted, error) {
 		return f, nil
 	}
 	if !o.size.Given(r) && len(given) == 0 {
-		key, example := "chest", "chest:107 cm"
+		key, example := words.Key("chest"), "chest:107 cm"
 		if p.Tables[0] == "head" {
 			key, example = "head", "head:56 cm"
 		}
@@ -65,7 +66,7 @@ func (o resizeOptions) complete(r Request, p *pattern.Pattern, f *fitted, given 
 			return sizing.Completed{}, err
 		}
 		if !contains(p.Tables, sized.Table.Name) {
-			return sizing.Completed{}, o.size.Blame(fmt.Errorf("%s is not graded for %s; it is for %s", p.Name, sized.Table.Name, strings.Join(p.Tables, ", ")))
+			return sizing.Completed{}, o.size.Blame(words.Say("%s is not graded for %s; it is for %s", p.Name, sized.Table.Name, strings.Join(p.Tables, ", ")))
 		}
 		f.size = sized.Table.Name + " " + sized.Size.Name
 		c, err := sized.Table.Of(sized.Size.Name, given)
@@ -132,7 +133,7 @@ func bodyMistake(err error) error {
 		return &Mistake{Option: optionOf(outside.Measure), Message: "%v is further from any size than I can read the other measures off; it takes %v to %v here", Args: []any{outside.Length, outside.Low, outside.High},
 			Example: optionOf(outside.Measure) + ":" + exampleOf(outside.Measure)}
 	case errors.As(err, &need):
-		return Mistaken("/resize pattern:cardigan chest:107 cm", "the %s is needed: the other measures are read off by it", need.Table.Key)
+		return Mistaken("/resize pattern:cardigan chest:107 cm", "the %s is needed: the other measures are read off by it", words.Key(need.Table.Key))
 	}
 	return Mistaken("/resize pattern:cardigan chest:107 cm", "%s", err)
 }

@@ -25,5 +25,5 @@ func startButton(r Request) []reply.Action {
 	if len(line) > 90 {
 		return nil
 	}
-	return []reply.Action{reply.Button{Label: "Start a project", Line: line}}
+	return []reply.Action{reply.Button{Label: r.Say("Start a project"), Line: line}}
 }

@@ -12,6 +12,7 @@ import (
 	"countwright/calc/yarn"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func (a *resized) units() measure.Unit { return a.r.Settings.Units }
@@ -39,7 +40,7 @@ func (a *resized) reply() (reply.Reply, error) {
 	parts = append(parts, a.counts())
 	parts = append(parts, a.notes()...)
 	parts = append(parts, a.rows()...)
-	parts = append(parts, reply.Steps{Items: a.garment.Finishing})
+	parts = append(parts, reply.Steps{Items: a.finishing()})
 	if fits := a.fits(); len(fits.Items) > 0 {
 		parts = append(parts, fits)
 	}
@@ -52,16 +53,20 @@ func (a *resized) reply() (reply.Reply, error) {
 	return out, nil
 }
 
-func (a *resized) title() string { return a.garment.Pattern.Title + ", " + a.madeFor() }
+func (a *resized) title() string {
+	return a.r.Say("%s, %s", words.Key(a.garment.Pattern.Title), a.madeFor())
+}
 
 // madeFor names the size or the body.
-func (a *resized) madeFor() string {
+func (a *resized) madeFor() string { return a.forWhom(a.r.Printer) }
+
+func (a *resized) forWhom(p words.Printer) string {
 	g, u := a.garment, a.units()
 	if len(g.Pattern.Tables) == 0 {
 		var sizes []string
 		for _, ask := range g.Pattern.Asks {
 			if v, ok := g.Length(ask.Name); ok {
-				sizes = append(sizes, ask.Name+" "+mm(v, u))
+				sizes = append(sizes, p.Say("%s %s", words.Key(ask.Name), mm(v, u)))
 			}
 		}
 		return strings.Join(sizes, ", ")
@@ -69,40 +74,48 @@ func (a *resized) madeFor() string {
 	var own []string
 	for _, m := range a.who.given {
 		if g.Pattern.Reads(string(m)) {
-			own = append(own, fmt.Sprintf("%s %s", m, a.who.body[m].Text(u)))
+			own = append(own, p.Say("%s %s", words.Key(m), a.who.body[m].Text(u)))
 		}
 	}
 	switch {
 	case a.who.size != "" && len(own) > 0:
-		return "size " + a.who.size + " with " + strings.Join(own, ", ")
+		return p.Say("size %s with %s", a.who.size, strings.Join(own, ", "))
 	case a.who.size != "":
-		return "size " + a.who.size
+		return p.Say("size %s", a.who.size)
 	}
 	return strings.Join(own, ", ")
 }
 
 func (a *resized) facts(amount yarn.Amount) reply.Block {
-	g, u := a.garment, a.units()
-	items := []reply.Field{{Name: "Made for", Value: a.madeFor()}}
+	g, u, r := a.garment, a.units(), a.r
+	items := []reply.Field{{Name: r.Say("Made for"), Value: a.madeFor()}}
 	if g.Pattern.Ease.Said() || g.Order.Ease != nil {
-		items = append(items, reply.Field{Name: "Ease", Value: measure.FromMM(g.Ease).Signed(u)})
+		items = append(items, reply.Field{Name: r.Say("Ease"), Value: measure.FromMM(g.Ease).Signed(u)})
 	}
 	if len(g.Order.Changes) > 0 {
-		items = append(items, reply.Field{Name: "Changed", Value: changesText(g.Order.Changes, g.Pattern, u)})
+		items = append(items, reply.Field{Name: r.Say("Changed"), Value: changesText(r.Printer, g.Order.Changes, g.Pattern, u)})
 	}
 	items = append(items,
 		reply.Field{Name: tension(a.r), Value: a.gaugeText()},
-		reply.Field{Name: "Hook", Value: fmt.Sprintf("%s, or whichever gives you this %s", shortNames(g.Pattern.Hook), strings.ToLower(tension(a.r)))},
-		reply.Field{Name: "Terms", Value: termsName(a.r.Terms())},
-		reply.Field{Name: "Yarn", Value: a.yarnText(amount)})
+		reply.Field{Name: r.Say("Hook"), Value: r.Say(whicheverHook(r), shortNames(g.Pattern.Hook))},
+		reply.Field{Name: r.Say("Terms"), Value: termsName(a.r.Terms())},
+		reply.Field{Name: r.Say("Yarn"), Value: a.yarnText(amount)})
 	if b := g.Buttons; b != nil {
-		text := fmt.Sprintf("%d of %s; each hole takes %d %s", b.Number, mm(b.Diameter, u), b.Hole, plural(b.Hole, "stitch", "stitches"))
+		text := r.Say("%d of %s; each hole takes %s", b.Number, mm(b.Diameter, u), stitchCount(b.Hole))
 		if b.Fewer {
-			text += " (more would not fit on this edge)"
+			text = r.Say("%s (more would not fit on this edge)", text)
 		}
-		items = append(items, reply.Field{Name: "Buttons", Value: text})
+		items = append(items, reply.Field{Name: r.Say("Buttons"), Value: text})
 	}
 	return reply.Fields{Items: items}
+}
+
+// whicheverHook says that the gauge decides on the hook, not its number.
+func whicheverHook(r Request) words.Key {
+	if tensionWord(r) == "Tension" {
+		return "%s, or whichever gives you this tension"
+	}
+	return "%s, or whichever gives you this gauge"
 }
 
 // count says a number of things: "1 increase", "14 increases".
@@ -122,12 +135,12 @@ func plural(n int, one, many string) string {
 
 func (a *resized) gaugeText() string {
 	g := a.garment
-	text := fmt.Sprintf("%s in %s", g.Order.Gauge.Text(a.units()), stitchAbbr(a.r, g.Pattern.Stitch))
+	text := a.r.Say("%s in %s", gaugeText(g.Order.Gauge, a.units()), stitchAbbr(a.r, g.Pattern.Stitch))
 	switch {
 	case a.base:
-		text += "; you gave none and have no swatch saved, so this is the pattern's own"
+		text = a.r.Say("%s; you gave none and have no swatch saved, so this is the pattern's own", text)
 	case a.own.swatch != nil:
-		text += fmt.Sprintf(", from your swatch “%s”", a.own.swatch.Name)
+		text = a.r.Say("%s, from your swatch “%s”", text, a.own.swatch.Name)
 	}
 	return text
 }
@@ -144,43 +157,50 @@ func stitchAbbr(r Request, id stitch.ID) string {
 // assumptions says what was not given and how it was filled in.
 func (a *resized) assumptions() []reply.Block {
 	var blocks []reply.Block
-	u := a.units()
+	u, r := a.units(), a.r
 	var read []string
 	for _, m := range a.who.assumed {
 		if a.garment.Pattern.Reads(string(m)) && !(a.who.size != "" && m == a.who.table.Key) {
-			read = append(read, fmt.Sprintf("%s %s", m, a.who.body[m].Text(u)))
+			read = append(read, r.Say("%s %s", words.Key(m), a.who.body[m].Text(u)))
 		}
 	}
 	if len(read) > 0 {
-		where := fmt.Sprintf("the table “%s” between sizes %s and %s", a.who.table.Title, a.who.between[0], a.who.between[1])
+		where := words.Say("the table “%s” between sizes %s and %s", words.Key(a.who.table.Title), a.who.between[0], a.who.between[1])
 		if a.who.between[0] == a.who.between[1] {
-			where = fmt.Sprintf("the table “%s” at size %s", a.who.table.Title, a.who.between[0])
+			where = words.Say("the table “%s” at size %s", words.Key(a.who.table.Title), a.who.between[0])
 		}
-		text := fmt.Sprintf("Not given, so read off %s: %s. Your own measurements always win.", where, strings.Join(read, ", "))
+		text := r.Say("Not given, so read off %s: %s. Your own measurements always win.", where, strings.Join(read, ", "))
 		if a.who.beyond {
-			text += " This body lies outside the table, so these are less sure: measure them if you can."
+			text += r.Say(" This body lies outside the table, so these are less sure: measure them if you can.")
 		}
 		blocks = append(blocks, reply.Text{Text: text})
 	}
 	if a.who.adjusted {
-		blocks = append(blocks, reply.Text{Text: fmt.Sprintf("Neck to wrist follows your arm length: %s.", a.who.body[sizing.CentreBack].Text(u))})
+		blocks = append(blocks, reply.Text{Text: r.Say("Neck to wrist follows your arm length: %s.", a.who.body[sizing.CentreBack].Text(u))})
 	}
 	if len(a.unused) > 0 {
-		blocks = append(blocks, reply.Text{Text: fmt.Sprintf("This pattern does not use: %s.", strings.Join(a.unused, ", "))})
+		blocks = append(blocks, reply.Text{Text: r.Say("This pattern does not use: %s.", strings.Join(r.Each(a.unused...), ", "))})
 	}
 	if a.bare {
-		blocks = append(blocks, reply.Text{Text: fmt.Sprintf("A bare number is in your unit: I took %s.", unitName(u))})
+		blocks = append(blocks, reply.Text{Text: r.Say("A bare number is in your unit: I took %s.", words.Key(unitName(u)))})
 	}
 	if sw := a.own.swatch; sw != nil && sw.Stitch != "" && !names(sw.Stitch, a.garment.Pattern.Stitch) {
-		blocks = append(blocks, reply.Caution{Text: fmt.Sprintf("Your swatch is in %s, this pattern's %s is measured in %s: swatch that stitch too before you begin.",
-			sw.Stitch, strings.ToLower(tension(a.r)), stitchAbbr(a.r, a.garment.Pattern.Stitch))})
+		blocks = append(blocks, reply.Caution{Text: r.Say(otherStitch(r), sw.Stitch, stitchAbbr(r, a.garment.Pattern.Stitch))})
 	}
 	return blocks
 }
 
+// otherStitch warns of a swatch in another stitch than the pattern's.
+func otherStitch(r Request) words.Key {
+	if tensionWord(r) == "Tension" {
+		return "Your swatch is in %s, this pattern's tension is measured in %s: swatch that stitch too before you begin."
+	}
+	return "Your swatch is in %s, this pattern's gauge is measured in %s: swatch that stitch too before you begin."
+}
+
 // names reports whether words can mean a stitch, in any terms.
-func names(words string, id stitch.ID) bool {
-	for _, found := range stitch.Named(words, stitch.AnyDialect) {
+func names(text string, id stitch.ID) bool {
+	for _, found := range stitch.Named(text, stitch.AnyDialect) {
 		if found == id {
 			return true
 		}
@@ -194,13 +214,18 @@ const childCaution = "For a child: no cords or drawstrings at the neck, nothing 
 func (a *resized) cautions() []reply.Block {
 	var blocks []reply.Block
 	p := a.garment.Pattern
-	list := p.Cautions
+	var list []words.Key
+	for _, text := range p.Cautions {
+		list = append(list, words.Key(text))
+	}
 	if a.who.table != nil && a.who.small() {
-		list = append(append([]string{}, list...), p.Small...)
-		list = append(list, childCaution)
+		for _, text := range p.Small {
+			list = append(list, words.Key(text))
+		}
+		list = append(list, words.Key(childCaution))
 	}
 	for _, text := range list {
-		blocks = append(blocks, reply.Caution{Text: text})
+		blocks = append(blocks, reply.Caution{Text: a.r.Say(text)})
 	}
 	return blocks
 }
@@ -217,9 +242,9 @@ func (f fitted) small() bool {
 
 func (a *resized) finished() reply.Block {
 	u := a.units()
-	t := reply.Table{Title: "Finished measurements", Head: []string{"", "comes to", "wanted", "off"}, Right: []bool{false, true, true, true}}
+	t := reply.Table{Title: a.r.Say("Finished measurements"), Head: a.r.Each("", "comes to", "wanted", "off"), Right: []bool{false, true, true, true}}
 	for _, f := range a.garment.Finished {
-		t.Rows = append(t.Rows, []string{f.Name, mm(f.MM, u), mm(f.Target, u), measure.FromMM(f.MM - f.Target).Signed(u)})
+		t.Rows = append(t.Rows, []string{a.r.Say(words.Key(f.Name)), mm(f.MM, u), mm(f.Target, u), measure.FromMM(f.MM - f.Target).Signed(u)})
 	}
 	return t
 }
@@ -230,28 +255,28 @@ func (a *resized) forced() reply.Block {
 	var items []string
 	for _, f := range a.garment.Finished {
 		if f.Off() {
-			items = append(items, fmt.Sprintf("%s, %s off: %s", f.Name, measure.FromMM(f.MM-f.Target).Signed(a.units()), strings.Join(f.Forced, "; ")))
+			items = append(items, a.r.Say("%s, %s off: %s", words.Key(f.Name), measure.FromMM(f.MM-f.Target).Signed(a.units()), strings.Join(f.Forced, "; ")))
 		}
 	}
 	if len(items) == 0 {
 		return nil
 	}
-	return reply.List{Title: "More than half a stitch or row off, because whole numbers must also keep these rules", Items: items}
+	return reply.List{Title: a.r.Say("More than half a stitch or row off, because whole numbers must also keep these rules"), Items: items}
 }
 
 func (a *resized) counts() reply.Block {
-	t := reply.Table{Title: "Counts", Head: []string{"piece", "part", "stitch", "stitches", "rows"}, Right: []bool{false, false, false, true, true}}
+	t := reply.Table{Title: a.r.Say("Counts"), Head: a.r.Each("piece", "part", "stitch", "stitches", "rows"), Right: []bool{false, false, false, true, true}}
 	for _, p := range a.garment.Pieces {
-		name := p.Name
+		name := a.r.Say(words.Key(p.Name))
 		if p.Make > 1 {
-			name += fmt.Sprintf(" (make %d)", p.Make)
+			name = a.r.Say("%s (make %d)", name, p.Make)
 		}
 		for _, s := range p.Sections {
 			stitches := fmt.Sprint(s.Start)
 			if s.End != s.Start {
-				stitches = fmt.Sprintf("%d to %d", s.Start, s.End)
+				stitches = a.r.Say("%d to %d", s.Start, s.End)
 			}
-			t.Rows = append(t.Rows, []string{name, s.Name, stitchAbbr(a.r, s.Stitch), stitches, fmt.Sprint(s.Rows)})
+			t.Rows = append(t.Rows, []string{name, a.r.Say(words.Key(s.Name)), stitchAbbr(a.r, s.Stitch), stitches, fmt.Sprint(s.Rows)})
 			name = ""
 		}
 	}
@@ -262,17 +287,21 @@ func (a *resized) notes() []reply.Block {
 	if len(a.garment.Pattern.Notes) == 0 {
 		return nil
 	}
-	return []reply.Block{reply.List{Title: "Before you begin", Items: a.garment.Pattern.Notes}}
+	var notes []string
+	for _, text := range a.garment.Pattern.Notes {
+		notes = append(notes, a.r.Say(words.Key(text)))
+	}
+	return []reply.Block{reply.List{Title: a.r.Say("Before you begin"), Items: notes}}
 }
 
 // rows are the written rows, a block a part.
 func (a *resized) rows() []reply.Block {
 	opt := notation.PrintOptions{Terms: a.r.Terms()}
-	var blocks []reply.Block
+	blocks := rowsInEnglish(a.r.Printer)
 	for _, part := range a.garment.Written.Parts {
 		b := reply.Rows{Title: part.Name}
 		if part.Make > 1 {
-			b.Title += fmt.Sprintf(" (make %d)", part.Make)
+			b.Title = a.r.Say("%s (make %d)", part.Name, part.Make)
 		}
 		for _, l := range part.Lines {
 			text := notation.PrintLine(l, opt)
@@ -296,19 +325,19 @@ func (a *resized) fits() reply.List {
 		}
 	}
 	for _, j := range a.garment.Joins {
-		add(fmt.Sprintf("%s: %s, %s, to %s, %s", upperFirst(j.Name), j.A, edgeCount(j.ACount, j.ARows), j.B, edgeCount(j.BCount, j.BRows)))
+		add(upperFirst(a.r.Say("%s: %s, %s, to %s, %s", words.Key(j.Name), j.A, edgeCount(j.ACount, j.ARows), j.B, edgeCount(j.BCount, j.BRows))))
 	}
 	for _, m := range a.garment.Meets {
-		add(fmt.Sprintf("%s: %s, %d stitches (%s), to %s, %d row ends (%s)", upperFirst(m.Name), m.A, m.ACount, mm(m.AMM, u), m.B, m.BCount, mm(m.BMM, u)))
+		add(upperFirst(a.r.Say("%s: %s, %d stitches (%s), to %s, %d row ends (%s)", words.Key(m.Name), m.A, m.ACount, mm(m.AMM, u), m.B, m.BCount, mm(m.BMM, u))))
 	}
-	return reply.List{Title: "What meets what", Items: items}
+	return reply.List{Title: a.r.Say("What meets what"), Items: items}
 }
 
-func edgeCount(n int, rows bool) string {
+func edgeCount(n int, rows bool) words.Message {
 	if rows {
-		return fmt.Sprintf("%d %s", n, plural(n, "row", "rows"))
+		return countedRows(n)
 	}
-	return fmt.Sprintf("%d %s", n, plural(n, "stitch", "stitches"))
+	return stitchCount(n)
 }
 
 // yarn reckons the yarn: from the member's swatch where it tells, else from
@@ -349,18 +378,17 @@ func (a *resized) class() yarn.Class {
 }
 
 func (a *resized) yarnText(n yarn.Amount) string {
-	basis := "from usual figures"
+	basis := words.Key("from usual figures")
 	if a.own.swatch != nil && (a.own.swatch.Grams > 0 || a.own.swatch.Metres > 0) {
 		basis = "from your swatch"
 	}
 	c := a.class()
-	text := fmt.Sprintf("%s (weight %d, %s), about %s or %.0f g, give or take %.0f %%, %s", c.Name, c.Number, a.garment.Pattern.Yarn.Fibre,
-		(measure.Length(n.Metres) * measure.Metre).Long(a.units()), n.Grams, 100*n.Doubt, basis)
-	text += fmt.Sprintf("; to buy, with %.0f %% to spare: %d %s of %.0f g", 100*n.Spare, n.Balls, plural(n.Balls, "ball", "balls"), n.Ball.Grams)
+	balls := words.Count(n.Balls, "%d ball of %.0f g", "%d balls of %.0f g", n.Ball.Grams)
 	if n.OneLot {
-		text += " of one dye lot"
+		balls = words.Count(n.Balls, "%d ball of %.0f g of one dye lot", "%d balls of %.0f g of one dye lot", n.Ball.Grams)
 	}
-	return text
+	return a.r.Say("%s (weight %d, %s), about %s or %.0f g, give or take %.0f %%, %s; to buy, with %.0f %% to spare: %s", words.Key(c.Name), c.Number, words.Key(a.garment.Pattern.Yarn.Fibre),
+		(measure.Length(n.Metres) * measure.Metre).Long(a.units()), n.Grams, 100*n.Doubt, basis, 100*n.Spare, balls)
 }
 
 // schematic draws the pieces with their dimensions and counts.
@@ -376,7 +404,7 @@ func (a *resized) alt() string {
 		if len(p.Outline.Points) == 0 {
 			continue
 		}
-		text := p.Name
+		text := a.r.Say(words.Key(p.Name))
 		for _, d := range p.Outline.Dimensions {
 			if d.Outer == grade.BottomEdge || d.Outer == grade.TopEdge {
 				text += fmt.Sprintf(", %s %s", picture.MadeName(d), mm(d.MM, a.units()))
@@ -384,5 +412,5 @@ func (a *resized) alt() string {
 		}
 		said = append(said, text)
 	}
-	return clip("The pieces laid flat with their measurements. "+strings.Join(said, ". ")+".", 1000)
+	return clip(a.r.Say("The pieces laid flat with their measurements. %s.", strings.Join(said, ". ")), 1000)
 }

@@ -12,6 +12,7 @@ import (
 	"countwright/calc/yarn"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // sizeRun is a pattern in every size of a table.
@@ -108,13 +109,14 @@ func (s *sizeRun) reply() (reply.Reply, error) {
 	}
 	s.one.garment = s.made[0]
 	s.one.who.table = s.table
+	r := s.one.r
 	parts := []reply.Block{reply.Fields{Items: []reply.Field{
-		{Name: "Sizes", Value: sizeString(s.sizes)},
-		{Name: upperFirst(string(s.table.Key)), Value: s.body(s.table.Key)},
-		{Name: tension(s.one.r), Value: s.one.gaugeText()},
-		{Name: "Hook", Value: fmt.Sprintf("%s, or whichever gives you this %s", shortNames(p.Hook), strings.ToLower(tension(s.one.r)))},
-		{Name: "Terms", Value: termsName(s.one.r.Terms())},
-		{Name: "Yarn", Value: s.yarnText(amounts)},
+		{Name: r.Say("Sizes"), Value: sizeString(s.sizes)},
+		{Name: upperFirst(r.Say(words.Key(s.table.Key))), Value: s.body(s.table.Key)},
+		{Name: tension(r), Value: s.one.gaugeText()},
+		{Name: r.Say("Hook"), Value: r.Say(whicheverHook(r), shortNames(p.Hook))},
+		{Name: r.Say("Terms"), Value: termsName(r.Terms())},
+		{Name: r.Say("Yarn"), Value: s.yarnText(amounts)},
 	}}}
 	parts = append(parts, s.one.cautions()...)
 	parts = append(parts, reply.Picture{Name: "resize-" + p.Name + "-sizes", Alt: s.alt(), Drawing: drawing}, s.finished())
@@ -124,7 +126,7 @@ func (s *sizeRun) reply() (reply.Reply, error) {
 	parts = append(parts, s.one.notes()...)
 	parts = append(parts, s.written()...)
 	parts = append(parts, reply.Steps{Items: s.finishing()})
-	out := reply.Reply{Title: fmt.Sprintf("%s, sizes %s to %s (%s)", p.Title, s.sizes[0], s.sizes[len(s.sizes)-1], strings.ToLower(s.table.Title)), Parts: parts, Data: s.data(amounts)}
+	out := reply.Reply{Title: r.Say("%s, sizes %s to %s (%s)", words.Key(p.Title), s.sizes[0], s.sizes[len(s.sizes)-1], words.Inner(s.table.Title)), Parts: parts, Data: s.data(amounts)}
 	text, err := reply.Plain(out)
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("print the size run: %w", err)
@@ -161,24 +163,28 @@ func (s *sizeRun) yarnText(amounts []yarn.Amount) string {
 		grams[i], balls[i] = fmt.Sprintf("%.0f", a.Grams), a.Balls
 	}
 	c := s.one.class()
-	return fmt.Sprintf("%s (weight %d, %s), about %s %s or %s g, give or take %.0f %%; to buy, with %.0f %% to spare: %s %s of %.0f g, of one dye lot",
-		c.Name, c.Number, s.made[0].Pattern.Yarn.Fibre, sizeString(length), unit, sizeString(grams), 100*amounts[0].Doubt, 100*amounts[0].Spare, sizeString(balls), plural(balls[len(balls)-1], "ball", "balls"), amounts[0].Ball.Grams)
+	format := words.Key("%s (weight %d, %s), about %s %s or %s g, give or take %.0f %%; to buy, with %.0f %% to spare: %s balls of %.0f g, of one dye lot")
+	if balls[len(balls)-1] == 1 {
+		format = "%s (weight %d, %s), about %s %s or %s g, give or take %.0f %%; to buy, with %.0f %% to spare: %s ball of %.0f g, of one dye lot"
+	}
+	return s.one.r.Say(format, words.Key(c.Name), c.Number, words.Key(s.made[0].Pattern.Yarn.Fibre), sizeString(length), unit, sizeString(grams),
+		100*amounts[0].Doubt, 100*amounts[0].Spare, sizeString(balls), amounts[0].Ball.Grams)
 }
 
 // finished is the finished measurements, a column a size.
 func (s *sizeRun) finished() reply.Block {
-	t := reply.Table{Title: fmt.Sprintf("Finished measurements, %s", unitName(s.units())), Head: append([]string{""}, s.sizes...), Right: []bool{false}}
+	t := reply.Table{Title: s.one.r.Say("Finished measurements, %s", words.Key(unitName(s.units()))), Head: append([]string{""}, s.sizes...), Right: []bool{false}}
 	for range s.sizes {
 		t.Right = append(t.Right, true)
 	}
 	for i, f := range s.made[0].Finished {
-		row := []string{f.Name}
+		row := []string{s.one.r.Say(words.Key(f.Name))}
 		for _, g := range s.made {
 			row = append(row, s.bare(g.Finished[i].MM))
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	balls := []string{"balls of 50 g"}
+	balls := []string{s.one.r.Say("balls of 50 g")}
 	if amounts, err := s.amounts(); err == nil {
 		for _, a := range amounts {
 			balls = append(balls, fmt.Sprint(a.Balls))
@@ -191,23 +197,23 @@ func (s *sizeRun) finished() reply.Block {
 // forced lists what is more than half a stitch or row off, a line a
 // measurement.
 func (s *sizeRun) forced() reply.List {
-	out := reply.List{Title: "More than half a stitch or row off, because whole numbers must also keep the pattern's rules"}
+	out := reply.List{Title: s.one.r.Say("More than half a stitch or row off, because whole numbers must also keep the pattern's rules")}
 	for i, f := range s.made[0].Finished {
 		var off []string
 		for k, g := range s.made {
 			if f := g.Finished[i]; f.Off() {
-				off = append(off, fmt.Sprintf("%s %s", s.sizes[k], measure.FromMM(f.MM-f.Target).Signed(s.units())))
+				off = append(off, s.one.r.Say("%s %s", s.sizes[k], measure.FromMM(f.MM-f.Target).Signed(s.units())))
 			}
 		}
 		if len(off) > 0 {
-			out.Items = append(out.Items, f.Name+": "+strings.Join(off, ", "))
+			out.Items = append(out.Items, s.one.r.Say("%s: %s", words.Key(f.Name), strings.Join(off, ", ")))
 		}
 	}
 	return out
 }
 
 func (s *sizeRun) alt() string {
-	text := fmt.Sprintf("The pieces laid flat in size %s, each distance lettered; the legend gives the letters' lengths and counts in all sizes.", s.sizes[s.middle()])
+	text := s.one.r.Say("The pieces laid flat in size %s, each distance lettered; the legend gives the letters' lengths and counts in all sizes.", s.sizes[s.middle()])
 	return clip(text, 1000)
 }
 
@@ -217,10 +223,10 @@ func (s *sizeRun) middle() int { return len(s.made) / 2 }
 func (s *sizeRun) schematic() picture.Schematic {
 	one := s.one
 	one.garment = s.made[s.middle()]
-	one.who.size = fmt.Sprintf("%s to %s", s.sizes[0], s.sizes[len(s.sizes)-1])
+	one.who.size = s.one.r.Say("%s to %s", s.sizes[0], s.sizes[len(s.sizes)-1])
 	one.who.table = s.table
 	drawn := one.schematic()
-	drawn.Title = fmt.Sprintf("%s, sizes %s", one.garment.Pattern.Title, sizeString(s.sizes))
+	drawn.Title = s.one.r.Say("%s, sizes %s", words.Key(one.garment.Pattern.Title), sizeString(s.sizes))
 	drawn.Notes = nil
 	at := 0
 	for i, p := range one.garment.Pieces {
@@ -258,28 +264,34 @@ func (s *sizeRun) dimension(piece int, d grade.Dimension, rounds bool) string {
 
 // finishing is the steps with every size's counts.
 func (s *sizeRun) finishing() []string {
-	steps := make([]string, len(s.made[0].Finishing))
+	texts := make([][]string, len(s.made))
+	for i, g := range s.made {
+		one := s.one
+		one.garment = g
+		texts[i] = one.finishing()
+	}
+	steps := make([]string, len(texts[0]))
 	for i := range steps {
-		steps[i] = mergeNumbers(s.made, i)
+		steps[i] = mergeNumbers(texts, i)
 	}
 	return steps
 }
 
 // mergeNumbers writes one step of all sizes: where they differ in a number, a
 // size string.
-func mergeNumbers(made []*grade.Garment, step int) string {
-	words := make([][]string, len(made))
+func mergeNumbers(made [][]string, step int) string {
+	fields := make([][]string, len(made))
 	for i, g := range made {
-		words[i] = strings.Fields(g.Finishing[step])
-		if len(words[i]) != len(words[0]) {
-			return made[0].Finishing[step]
+		fields[i] = strings.Fields(g[step])
+		if len(fields[i]) != len(fields[0]) {
+			return made[0][step]
 		}
 	}
-	out := make([]string, len(words[0]))
+	out := make([]string, len(fields[0]))
 	for k := range out {
 		column := make([]string, len(made))
 		for i := range made {
-			column[i] = words[i][k]
+			column[i] = fields[i][k]
 		}
 		out[k] = sizeString(column)
 	}

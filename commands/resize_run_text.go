@@ -1,35 +1,36 @@
 package commands
 
 import (
-	"fmt"
 	"strings"
 
 	"countwright/calc/grade"
 	"countwright/calc/notation"
 	"countwright/calc/pattern"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // written is one text over all sizes, a block a piece. Each size's rows were
 // written out and worked by themselves; this sums them up.
 func (s *sizeRun) written() []reply.Block {
 	p := s.made[0].Pattern
-	blocks := []reply.Block{reply.Text{Text: fmt.Sprintf("Where figures differ, size %s stands first and the others in brackets. For one size's rows, written out and counted one by one: /resize pattern:%s size:%s %s.",
+	say := s.one.r.Printer
+	blocks := []reply.Block{reply.Text{Text: say.Say("Where figures differ, size %s stands first and the others in brackets. For one size's rows, written out and counted one by one: /resize pattern:%s size:%s %s.",
 		s.sizes[0], p.Name, s.table.Name, s.sizes[0])}}
 	for i := range p.Pieces {
-		b := reply.Rows{Title: p.Pieces[i].Name}
+		b := reply.Rows{Title: say.Say(words.Key(p.Pieces[i].Name))}
 		if p.Pieces[i].Make > 1 {
-			b.Title += fmt.Sprintf(" (make %d)", p.Pieces[i].Make)
+			b.Title = say.Say("%s (make %d)", b.Title, p.Pieces[i].Make)
 		}
 		if m := p.Pieces[i].Mirror; m != "" {
-			b.Lines = []string{fmt.Sprintf("As %s, but shaped at the other edge.", lowerFirst(m))}
+			b.Lines = []string{say.Say("As %s, but shaped at the other edge.", words.Inner(m))}
 			blocks = append(blocks, b)
 			continue
 		}
 		for k := range p.Pieces[i].Sections {
 			b.Lines = append(b.Lines, s.section(i, &p.Pieces[i].Sections[k])...)
 		}
-		b.Lines = append(b.Lines, "Fasten off.")
+		b.Lines = append(b.Lines, say.Say("Fasten off."))
 		blocks = append(blocks, b)
 	}
 	return blocks
@@ -54,10 +55,10 @@ func (s *sizeRun) section(piece int, of *pattern.Section) []string {
 		}
 	}
 	run.abbr = run.stitches()
-	text := of.Name + ": " + strings.Join(append(run.begin(), run.on()...), " ")
+	text := s.one.r.Say("%s: %s", words.Key(of.Name), strings.Join(append(run.begin(), run.on()...), " "))
 	lines := []string{text}
 	if of.Note != "" {
-		lines = append([]string{of.Note}, lines...)
+		lines = append([]string{s.one.r.Say(words.Key(of.Note))}, lines...)
 	}
 	return lines
 }
@@ -69,9 +70,16 @@ func (r *sectionRun) stitches() string {
 		for _, id := range r.of.Repeat {
 			names = append(names, stitchAbbr(r.one.r, id))
 		}
-		return strings.Join(names, ", ") + " in turn"
+		return r.one.r.Say("%s in turn", strings.Join(names, ", "))
 	}
-	return stitchAbbr(r.one.r, r.of.Stitch) + map[notation.Loop]string{notation.BackLoop: " in back loops", notation.FrontLoop: " in front loops"}[r.of.Loop]
+	abbr := stitchAbbr(r.one.r, r.of.Stitch)
+	switch r.of.Loop {
+	case notation.BackLoop:
+		return r.one.r.Say("%s in back loops", abbr)
+	case notation.FrontLoop:
+		return r.one.r.Say("%s in front loops", abbr)
+	}
+	return abbr
 }
 
 func (r *sectionRun) ints(of func(grade.Section) int) string {
@@ -92,11 +100,11 @@ func (r *sectionRun) begin() []string {
 	plain := stitchAbbr(r.one.r, r.of.Stitch)
 	switch {
 	case r.of.First == pattern.OnChain && r.of.Worked == pattern.InRounds:
-		return []string{fmt.Sprintf("ch %s and join to form a ring; one %s in each ch: %s sts.", chains, plain, r.start())}
+		return []string{r.one.r.Say("ch %s and join to form a ring; one %s in each ch: %s sts.", chains, plain, r.start())}
 	case r.of.First == pattern.OnChain:
-		return []string{fmt.Sprintf("ch %s; one %s in the %s ch from the hook and in each ch after it: %s sts.", chains, plain, notation.Ordinal(r.all[0].Chain-r.all[0].Start+1), r.start())}
+		return []string{r.one.r.Say("ch %s; one %s in the %s ch from the hook and in each ch after it: %s sts.", chains, plain, words.Ordinal(r.all[0].Chain-r.all[0].Start+1), r.start())}
 	case r.of.First == pattern.OnRowEnds:
-		return []string{fmt.Sprintf("along the long edge of the strip, one %s in each row end: %s sts.", plain, r.start())}
+		return []string{r.one.r.Say("along the long edge of the strip, one %s in each row end: %s sts.", plain, r.start())}
 	case r.of.First == pattern.OnRing && r.of.Shape == pattern.Disc:
 		return nil
 	case r.of.First == pattern.OnEdges:
@@ -112,14 +120,14 @@ func (r *sectionRun) share() []string {
 			if share.Name != r.of.Name {
 				continue
 			}
-			where := "in the middle"
+			where := words.Key("over the %s sts in the middle; the others stay.")
 			switch i {
 			case 0:
-				where = "at the right edge, seen from the right side"
+				where = "over the %s sts at the right edge, seen from the right side; the others stay."
 			case len(split.Into) - 1:
-				where = "at the left edge, seen from the right side"
+				where = "over the %s sts at the left edge, seen from the right side; the others stay."
 			}
-			return []string{fmt.Sprintf("over the %s sts %s; the others stay.", r.start(), where)}
+			return []string{r.one.r.Say(where, r.start())}
 		}
 	}
 	return nil
@@ -131,45 +139,47 @@ func (r *sectionRun) pickup(plain string) []string {
 		n := r.ints(func(s grade.Section) int { return s.Picked[i].Stitches })
 		switch {
 		case p.Along == "":
-			along = append(along, fmt.Sprintf("%d in the corner", p.Stitches))
+			along = append(along, r.one.r.Say("%d in the corner", p.Stitches))
 		case p.RowEnds > 0:
-			along = append(along, fmt.Sprintf("%s evenly along the row ends of %s", n, lowerFirst(p.Along)))
+			along = append(along, r.one.r.Say("%s evenly along the row ends of %s", n, words.Inner(p.Along)))
 		default:
-			along = append(along, fmt.Sprintf("%s along %s, one in each st", n, lowerFirst(p.Along)))
+			along = append(along, r.one.r.Say("%s along %s, one in each st", n, words.Inner(p.Along)))
 		}
 	}
-	return []string{fmt.Sprintf("right side facing, work in %s: %s. In all %s sts.", plain, strings.Join(along, "; "), r.start())}
+	return []string{r.one.r.Say("right side facing, work in %s: %s. In all %s sts.", plain, strings.Join(along, "; "), r.start())}
 }
 
 // on is what follows the beginning.
 func (r *sectionRun) on() []string {
-	name, more := "rows", ""
-	if r.of.Worked == pattern.InRounds {
-		name = "rnds"
-	}
 	begun := r.of.First != pattern.OnStitches
-	if begun {
-		more = " in all"
-	}
 	switch {
 	case r.of.Shape == pattern.Disc:
 		each := r.all[0].Each
-		return []string{fmt.Sprintf("%d %s in a ring, then %d more in each rnd, in the last only as many as make %s sts: %s rnds.", each, r.abbr, each, r.end(), r.rows())}
+		return []string{r.one.r.Say("%d %s in a ring, then %d more in each rnd, in the last only as many as make %s sts: %s rnds.", each, r.abbr, each, r.end(), r.rows())}
 	case r.of.Shape == pattern.Close:
-		return []string{fmt.Sprintf("take away %d sts in each rnd, in the first only as many as leave a multiple of %d, down to %s sts: %s rnds.", r.all[0].Each, r.all[0].Each, r.end(), r.rows())}
+		return []string{r.one.r.Say("take away %d sts in each rnd, in the first only as many as leave a multiple of %d, down to %s sts: %s rnds.", r.all[0].Each, r.all[0].Each, r.end(), r.rows())}
 	case r.of.Shape == pattern.Corners:
-		return []string{fmt.Sprintf("in each further rnd 3 sts in the middle st of each corner: %s rnds, %s sts.", r.rows(), r.end())}
+		return []string{r.one.r.Say("in each further rnd 3 sts in the middle st of each corner: %s rnds, %s sts.", r.rows(), r.end())}
 	case r.of.Shape == pattern.Raglan:
 		return r.raglan()
 	case r.of.Shape == pattern.BothEdges || r.of.Shape != pattern.NoShape && r.of.Worked != pattern.InRounds:
-		return r.slope(name, more)
+		return r.slope(begun)
 	}
-	out := []string{fmt.Sprintf("%s %s %s%s, even.", r.abbr, r.rows(), name, more)}
+	even := words.Key("%s %s rows, even.")
+	switch rounds := r.of.Worked == pattern.InRounds; {
+	case rounds && begun:
+		even = "%s %s rnds in all, even."
+	case rounds:
+		even = "%s %s rnds, even."
+	case begun:
+		even = "%s %s rows in all, even."
+	}
+	out := []string{r.one.r.Say(even, r.abbr, r.rows())}
 	if r.of.Underarm.Said() {
 		out = append(out, r.parted())
 	}
 	if r.of.Opening.Said() {
-		out = append(out, fmt.Sprintf("In the first of them, after the first st, ch %s over as many sts for the opening; in the next, as many sts into that space.", r.ints(func(s grade.Section) int { return s.Opening })))
+		out = append(out, r.one.r.Say("In the first of them, after the first st, ch %s over as many sts for the opening; in the next, as many sts into that space.", r.ints(func(s grade.Section) int { return s.Opening })))
 	}
 	if r.of.Holes != nil {
 		out = append(out, r.holes())
@@ -180,7 +190,7 @@ func (r *sectionRun) on() []string {
 func (r *sectionRun) holes() string {
 	number := each(r.sizeRun, func(g *grade.Garment) int { return g.Buttons.Number })
 	width := each(r.sizeRun, func(g *grade.Garment) int { return g.Buttons.Hole })
-	return fmt.Sprintf("In the middle row make %s buttonholes of %s sts (ch %s, skip %s), spread evenly along the first %d edges; in the next row work %s sts into each.", number, width, width, width, r.of.Holes.Along, width)
+	return r.one.r.Say("In the middle row make %s buttonholes of %s sts (ch %s, skip %s), spread evenly along the first %d edges; in the next row work %s sts into each.", number, width, width, width, r.of.Holes.Along, width)
 }
 
 // raglan tells how the panels of a yoke share its first round, and how they
@@ -195,31 +205,33 @@ func (r *sectionRun) raglan() []string {
 	bodyStart, bodyBy, bodyEnd := grow(func(p *grade.Panels) grade.Panel { return p.Body })
 	sleeveStart, sleeveBy, sleeveEnd := grow(func(p *grade.Panels) grade.Panel { return p.Sleeve })
 	return []string{
-		fmt.Sprintf("%s; of these %s for the back, %s for a sleeve, as many for the front and as many for the other sleeve.", r.abbr, bodyStart, sleeveStart),
-		fmt.Sprintf("Increase %s sts at each edge of back and front and %s sts at each edge of the sleeves, both spread evenly over the rnds after the first.", bodyBy, sleeveBy),
-		fmt.Sprintf("%s rnds in all, %s sts at the end: back and front %s, sleeves %s.", r.rows(), r.end(), bodyEnd, sleeveEnd),
+		r.one.r.Say("%s; of these %s for the back, %s for a sleeve, as many for the front and as many for the other sleeve.", r.abbr, bodyStart, sleeveStart),
+		r.one.r.Say("Increase %s sts at each edge of back and front and %s sts at each edge of the sleeves, both spread evenly over the rnds after the first.", bodyBy, sleeveBy),
+		r.one.r.Say("%s rnds in all, %s sts at the end: back and front %s, sleeves %s.", r.rows(), r.end(), bodyEnd, sleeveEnd),
 	}
 }
 
 // parted tells the rounds after which the sleeves stand apart.
 func (r *sectionRun) parted() string {
-	return fmt.Sprintf("In the first of them work over the back, ch %s, leave the sts of a sleeve, and the same with the front; in the next work into each of these ch too: %s sts.",
+	return r.one.r.Say("In the first of them work over the back, ch %s, leave the sts of a sleeve, and the same with the front; in the next work into each of these ch too: %s sts.",
 		r.ints(func(s grade.Section) int { return s.Underarm }), r.start())
 }
 
 // slope tells shaping at the edges: every so many rows or rounds, so many
 // times.
-func (r *sectionRun) slope(name, more string) []string {
-	one := strings.TrimSuffix(name, "s")
-	edge := map[pattern.Shape]string{pattern.LeftEdge: "the left edge (seen from the right side)", pattern.RightEdge: "the right edge (seen from the right side)", pattern.BothEdges: "both edges"}[r.of.Shape]
-	if r.of.Worked == pattern.InRounds {
-		edge = "the beginning and at the end of the rnd"
+func (r *sectionRun) slope(begun bool) []string {
+	say := r.one.r.Printer
+	rounds := r.of.Worked == pattern.InRounds
+	total := words.Key("%s rows, %s sts at the end.")
+	switch {
+	case rounds && begun:
+		total = "%s rnds in all, %s sts at the end."
+	case rounds:
+		total = "%s rnds, %s sts at the end."
+	case begun:
+		total = "%s rows in all, %s sts at the end."
 	}
-	verb := "decrease"
-	if r.all[0].End > r.all[0].Start {
-		verb = "increase"
-	}
-	total := fmt.Sprintf("%s %s%s, %s sts at the end.", r.rows(), name, more, r.end())
+	ends := say.Say(total, r.rows(), r.end())
 	phases := make([]shapingPhases, len(r.all))
 	simple := true
 	for i, s := range r.all {
@@ -235,8 +247,47 @@ func (r *sectionRun) slope(name, more string) []string {
 			}
 			return n
 		})
-		return []string{fmt.Sprintf("%s; %s %s sts at %s, spread evenly over the %s. %s", r.abbr, verb, at, edge, name, total)}
+		format := words.Key("%s; decrease %s sts at %s, spread evenly over the rows.")
+		switch {
+		case r.grows() && rounds:
+			format = "%s; increase %s sts at %s, spread evenly over the rnds."
+		case r.grows():
+			format = "%s; increase %s sts at %s, spread evenly over the rows."
+		case rounds:
+			format = "%s; decrease %s sts at %s, spread evenly over the rnds."
+		}
+		return []string{say.Say(format, r.abbr, at, r.shaped()), ends}
 	}
+	rest := r.ints(func(s grade.Section) int { return s.Rest })
+	format := words.Key("%s; decrease 1 st at %s %s; then %s rows even.")
+	switch {
+	case r.grows() && rounds:
+		format = "%s; increase 1 st at %s %s; then %s rnds even."
+	case r.grows():
+		format = "%s; increase 1 st at %s %s; then %s rows even."
+	case rounds:
+		format = "%s; decrease 1 st at %s %s; then %s rnds even."
+	}
+	return []string{say.Say(format, r.abbr, r.shaped(), strings.Join(r.phased(phases), say.Say(", then ")), rest), ends}
+}
+
+func (r *sectionRun) grows() bool { return r.all[0].End > r.all[0].Start }
+
+// shaped is the edge at which a section is shaped.
+func (r *sectionRun) shaped() words.Key {
+	switch {
+	case r.of.Worked == pattern.InRounds:
+		return "the beginning and at the end of the rnd"
+	case r.of.Shape == pattern.LeftEdge:
+		return "the left edge (seen from the right side)"
+	case r.of.Shape == pattern.RightEdge:
+		return "the right edge (seen from the right side)"
+	}
+	return "both edges"
+}
+
+// phased says in which rows or rounds a section is shaped.
+func (r *sectionRun) phased(phases []shapingPhases) []string {
 	figure := func(of func(shapingPhases) int) string {
 		values := make([]int, len(phases))
 		for i, p := range phases {
@@ -244,20 +295,23 @@ func (r *sectionRun) slope(name, more string) []string {
 		}
 		return sizeString(values)
 	}
-	said := []string{"in " + one + " " + figure(func(p shapingPhases) int { return p.first })}
+	first, one, every := words.Key("in row %s"), words.Key("every row %s times"), words.Key("every %s rows %s times")
+	if r.of.Worked == pattern.InRounds {
+		first, one, every = "in rnd %s", "every rnd %s times", "every %s rnds %s times"
+	}
+	said := []string{r.one.r.Say(first, figure(func(p shapingPhases) int { return p.first }))}
 	for k := range 2 {
 		times := figure(func(p shapingPhases) int { return p.times[k] })
 		if times == "0" {
 			continue
 		}
-		rows := "every " + figure(func(p shapingPhases) int { return p.every[k] }) + " " + name
-		if rows == "every 1 "+name {
-			rows = "every " + one
+		if apart := figure(func(p shapingPhases) int { return p.every[k] }); apart != "1" {
+			said = append(said, r.one.r.Say(every, apart, times))
+		} else {
+			said = append(said, r.one.r.Say(one, times))
 		}
-		said = append(said, fmt.Sprintf("%s %s times", rows, times))
 	}
-	rest := r.ints(func(s grade.Section) int { return s.Rest })
-	return []string{fmt.Sprintf("%s; %s 1 st at %s %s; then %s %s even. %s", r.abbr, verb, edge, strings.Join(said, ", then "), rest, name, total)}
+	return said
 }
 
 // shapingPhases is shaping as "in row 3, then every 2 rows 6 times, then every 3

@@ -13,6 +13,7 @@ import (
 	"countwright/commands/picture"
 	"countwright/commands/reply"
 	"countwright/commands/sheet"
+	"countwright/commands/words"
 )
 
 // papers are the sizes of paper by the values of an option.
@@ -35,7 +36,7 @@ func (a *resized) withSheet(out reply.Reply, paper string) (reply.Reply, error) 
 	if err != nil {
 		return out, err
 	}
-	body, err := sheet.PDF(s, sheet.Options{Paper: papers[paper], Made: a.r.Now, Language: "en"})
+	body, err := sheet.PDF(s, sheet.Options{Paper: papers[paper], Made: a.r.Now, Language: a.r.Language().Code, Words: a.r.Printer})
 	if err != nil {
 		return out, err
 	}
@@ -51,10 +52,10 @@ func (a *resized) withSheet(out reply.Reply, paper string) (reply.Reply, error) 
 func (a *resized) sheet(schematic *picture.Drawing, n yarn.Amount) (sheet.Sheet, error) {
 	p := a.garment.Pattern
 	s := sheet.Sheet{
-		Title: p.Title, For: a.madeFor(), Summary: p.Summary, Credit: credit(p.Author, p.Licence),
+		Title: a.r.Say(words.Key(p.Title)), For: a.madeFor(), Summary: a.r.Say(words.Key(p.Summary)), Credit: a.credit(p.Author, p.Licence),
 		Schematic: sheet.Figure{Drawing: schematic, Words: a.sheetWords()},
 		Finished:  a.sheetFinished(), Sizes: a.sheetSizes(), Terms: termsName(a.r.Terms()),
-		Pieces: a.sheetPieces(), Finishing: a.garment.Finishing,
+		Pieces: a.sheetPieces(), Finishing: a.finishing(),
 	}
 	for _, b := range a.cautions() {
 		if c, ok := b.(reply.Caution); ok {
@@ -66,30 +67,32 @@ func (a *resized) sheet(schematic *picture.Drawing, n yarn.Amount) (sheet.Sheet,
 	for _, l := range first.Lines[:first.Preface] {
 		s.Notes = append(s.Notes, notation.PrintLine(l, notation.PrintOptions{Terms: a.r.Terms()}))
 	}
-	s.Notes = append(s.Notes, p.Notes...)
+	for _, text := range p.Notes {
+		s.Notes = append(s.Notes, a.r.Say(words.Key(text)))
+	}
 	for _, b := range a.assumptions() {
 		if t, ok := b.(reply.Text); ok {
 			s.Notes = append(s.Notes, t.Text)
 		}
 	}
 	for _, text := range a.fits().Items { // what is picked up stands in the rows
-		if slices.ContainsFunc(p.Joins, func(j pattern.Join) bool { return strings.HasPrefix(text, upperFirst(j.Name)+":") }) {
+		if slices.ContainsFunc(p.Joins, func(j pattern.Join) bool { return strings.HasPrefix(text, upperFirst(a.r.Say(words.Key(j.Name)))+":") }) {
 			s.Fits = append(s.Fits, text)
 		}
 	}
-	s.Abbreviations = abbreviations(s.Pieces, stitch.Dialect(a.r.Terms()))
+	s.Abbreviations = abbreviations(a.r.Printer, s.Pieces, stitch.Dialect(a.r.Terms()))
 	var err error
-	s.Care, s.Label, err = sheetCare(p.Yarn.Fibre)
+	s.Care, s.Label, err = sheetCare(a.r.Printer, p.Yarn.Fibre)
 	return s, err
 }
 
-func credit(author, licence string) string {
+func (a *resized) credit(author, licence string) string {
 	var parts []string
 	if author != "" {
-		parts = append(parts, "Pattern by "+author)
+		parts = append(parts, a.r.Say("Pattern by %s", author))
 	}
 	if licence != "" {
-		parts = append(parts, "licence "+licence)
+		parts = append(parts, a.r.Say("licence %s", licence))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -100,10 +103,10 @@ func (a *resized) sheetFacts(n yarn.Amount) (materials, gauge []sheet.Fact) {
 	for _, f := range fields.Items {
 		fact := sheet.Fact{Name: f.Name, Text: upperFirst(f.Value)}
 		switch f.Name {
-		case "Made for", "Terms": // in the title, and with the abbreviations
-		case "Yarn":
+		case a.r.Say("Made for"), a.r.Say("Terms"): // in the title, and with the abbreviations
+		case a.r.Say("Yarn"):
 			materials = append([]sheet.Fact{fact}, materials...)
-		case "Hook", "Buttons":
+		case a.r.Say("Hook"), a.r.Say("Buttons"):
 			materials = append(materials, fact)
 		case tension(a.r):
 			gauge = append([]sheet.Fact{fact}, gauge...)
@@ -111,11 +114,11 @@ func (a *resized) sheetFacts(n yarn.Amount) (materials, gauge []sheet.Fact) {
 			gauge = append(gauge, fact)
 		}
 	}
-	notions := "a yarn needle, scissors, a tape measure"
+	notions := words.Key("a yarn needle, scissors, a tape measure")
 	if a.marked() {
-		notions = "stitch markers, " + notions
+		notions = "stitch markers, a yarn needle, scissors, a tape measure"
 	}
-	return append(materials, sheet.Fact{Name: "Also", Text: notions}), gauge
+	return append(materials, sheet.Fact{Name: a.r.Say("Also"), Text: a.r.Say(notions)}), gauge
 }
 
 // marked reports whether the work needs markers.
@@ -125,9 +128,9 @@ func (a *resized) marked() bool {
 }
 
 func (a *resized) sheetFinished() sheet.Table {
-	t := sheet.Table{Head: []string{"", "comes to"}, Right: []bool{false, true}}
+	t := sheet.Table{Head: a.r.Each("", "comes to"), Right: []bool{false, true}}
 	for _, f := range a.garment.Finished {
-		t.Rows = append(t.Rows, []string{f.Name, mm(f.MM, a.units())})
+		t.Rows = append(t.Rows, []string{a.r.Say(words.Key(f.Name)), mm(f.MM, a.units())})
 	}
 	return t
 }
@@ -139,10 +142,10 @@ func (a *resized) sheetSizes() sheet.Table {
 	if table == nil || by == "" {
 		return sheet.Table{}
 	}
-	t := sheet.Table{Head: []string{table.Title, string(by)}, Right: []bool{false, true}}
+	t := sheet.Table{Head: a.r.Each(words.Key(table.Title), words.Key(by)), Right: []bool{false, true}}
 	own := a.who.body[by]
 	yours := func() {
-		t.Rows = append(t.Rows, []string{"yours", own.Text(a.units())})
+		t.Rows = append(t.Rows, []string{a.r.Say("yours"), own.Text(a.units())})
 		t.Own = len(t.Rows)
 	}
 	for _, size := range table.Sizes {
@@ -154,7 +157,7 @@ func (a *resized) sheetSizes() sheet.Table {
 		t.Rows = append(t.Rows, cells)
 		switch {
 		case a.who.size == table.Name+" "+size.Name:
-			cells[0] += ", yours"
+			cells[0] = a.r.Say("%s, yours", size.Name)
 			t.Own = len(t.Rows)
 		case a.who.size == "" && t.Own == 0 && span.Off(own) == 0:
 			yours()
@@ -181,25 +184,25 @@ func (a *resized) sizedBy() sizing.Measure {
 
 // sheetWords say what the schematic says.
 func (a *resized) sheetWords() string {
-	said := []string{"The pieces laid flat."}
+	said := []string{a.r.Say("The pieces laid flat.")}
 	for i, p := range a.garment.Pieces {
 		var parts []string
 		for _, d := range p.Outline.Dimensions {
-			unit := plural(d.Count, "stitch", "stitches")
+			counted := stitchCount(d.Count)
 			switch {
 			case d.Rows && p.Outline.Double:
-				unit = plural(d.Count, "round", "rounds")
+				counted = words.Count(d.Count, "%d round", "%d rounds")
 			case d.Rows:
-				unit = plural(d.Count, "row", "rows")
+				counted = countedRows(d.Count)
 			}
 			name := strings.TrimPrefix(strings.TrimPrefix(d.Name, p.Name), ", ")
-			parts = append(parts, strings.TrimSpace(fmt.Sprintf("%s %s, %d %s", strings.ReplaceAll(name, ",", ""), mm(d.MM, a.units()), d.Count, unit)))
+			parts = append(parts, strings.TrimSpace(a.r.Say("%s %s, %s", strings.ReplaceAll(name, ",", ""), mm(d.MM, a.units()), counted)))
 		}
 		if mirrors := a.garment.Pattern.Pieces[i].Mirror; mirrors != "" {
-			parts = []string{"mirrors " + lowerFirst(mirrors)}
+			parts = []string{a.r.Say("mirrors %s", words.Inner(mirrors))}
 		}
 		if len(parts) > 0 {
-			said = append(said, p.Name+": "+strings.Join(parts, "; ")+".")
+			said = append(said, a.r.Say("%s: %s.", words.Key(p.Name), strings.Join(parts, "; ")))
 		}
 	}
 	return strings.Join(said, " ")

@@ -14,6 +14,7 @@ import (
 	"countwright/calc/stitch"
 	"countwright/commands/reply"
 	"countwright/commands/sheet"
+	"countwright/commands/words"
 )
 
 // resizedBy is what /resize makes of a line, by a member of some settings.
@@ -218,7 +219,7 @@ func TestAbbreviation(t *testing.T) {
 		{"turn", stitch.US, "", ""},
 		{"knit", stitch.US, "", ""},
 	} {
-		if form, means, ok := abbreviation(test.word, test.d); form != test.form || means != test.means || ok != (test.form != "") {
+		if form, means, ok := abbreviation(words.Printer{}, test.word, test.d); form != test.form || means != test.means || ok != (test.form != "") {
 			t.Errorf("%q in %v terms is %q: %q, want %q: %q", test.word, test.d, form, means, test.form, test.means)
 		}
 	}

@@ -12,30 +12,31 @@ import (
 	"countwright/calc/term"
 	"countwright/commands/picture"
 	"countwright/commands/sheet"
+	"countwright/commands/words"
 )
 
 var abbreviated = regexp.MustCompile(`[\pL\d]+`)
 
 // abbreviations are those that occur in the rows, with what they mean; forms
 // of one word ("st", "sts") are explained together.
-func abbreviations(pieces []sheet.Piece, d stitch.Dialect) []sheet.Fact {
+func abbreviations(p words.Printer, pieces []sheet.Piece, d stitch.Dialect) []sheet.Fact {
 	seen := map[string]bool{"in": true} // the word, not the inch
 	forms := map[string][]string{}      // by meaning
 	try := func(word string) {
 		if key := strings.ToLower(word); !seen[key] {
 			seen[key] = true
-			if form, means, ok := abbreviation(word, d); ok {
+			if form, means, ok := abbreviation(p, word, d); ok {
 				forms[means] = append(forms[means], form)
 			}
 		}
 	}
-	for _, p := range pieces {
-		for _, l := range p.Lines {
-			words := abbreviated.FindAllString(l.Label+" "+l.Text, -1)
-			for i, w := range words {
+	for _, piece := range pieces {
+		for _, l := range piece.Lines {
+			found := abbreviated.FindAllString(l.Label+" "+l.Text, -1)
+			for i, w := range found {
 				try(w)
 				if i > 0 {
-					try(words[i-1] + " " + w)
+					try(found[i-1] + " " + w)
 				}
 			}
 		}
@@ -53,7 +54,7 @@ func abbreviations(pieces []sheet.Piece, d stitch.Dialect) []sheet.Fact {
 
 // abbreviation explains a word that is printed short in a dialect, in the form
 // in which the dictionary has it.
-func abbreviation(word string, d stitch.Dialect) (form, means string, ok bool) {
+func abbreviation(p words.Printer, word string, d stitch.Dialect) (form, means string, ok bool) {
 	for _, a := range term.Explain(word, d, 3) {
 		if a.How != lookup.Exact {
 			continue
@@ -62,13 +63,13 @@ func abbreviation(word string, d stitch.Dialect) (form, means string, ok bool) {
 			if form, ok := formOf(s.In(d).Abbr, word); ok {
 				means = s.In(d).Name
 				if s.Kind == stitch.Together {
-					means += fmt.Sprintf(" (%d stitches become %d)", s.Consumes, s.Makes)
+					means = p.Say("%s (%d stitches become %d)", means, s.Consumes, s.Makes)
 				}
 				return form, means, true
 			}
 		}
 		if form, ok := formOf(a.Term.Abbr, word); ok {
-			return form, a.Term.Word(d) + ": " + lowerFirst(term.Say(a.Term.Means, d)), true
+			return form, p.Say("%s: %s", words.Key(a.Term.Word(d)), words.Inner(term.Say(a.Term.Means, d))), true
 		}
 	}
 	return "", "", false
@@ -87,30 +88,34 @@ func formOf(list []string, word string) (string, bool) {
 }
 
 // sheetCare is how yarns of such fibres are usually washed.
-func sheetCare(fibre string) (words []string, label sheet.Figure, err error) {
-	words = []string{"The yarn's own label wins.", "Wash the swatch the same way first, and measure it before and after."}
+func sheetCare(p words.Printer, fibre string) (said []string, label sheet.Figure, err error) {
+	said = p.Each("The yarn's own label wins.", "Wash the swatch the same way first, and measure it before and after.")
 	found, _ := care.FindFibres(fibre)
 	var blend care.Blend
 	var names []string
 	for _, s := range found {
-		if !slices.Contains(names, s.Fibre.Name) {
-			blend, names = append(blend, care.Share{Fibre: s.Fibre}), append(names, s.Fibre.Name)
-			words = append(words, upperFirst(s.Fibre.Name)+": "+lowerFirst(s.Fibre.Note))
+		if name := p.Say(words.Key(s.Fibre.Name)); !slices.Contains(names, name) {
+			blend, names = append(blend, care.Share{Fibre: s.Fibre}), append(names, name)
+			said = append(said, p.Say("%s: %s", upperFirst(name), words.Inner(s.Fibre.Note)))
 		}
 	}
 	if len(names) == 0 {
-		return words, label, nil
+		return said, label, nil
 	}
 	symbols := blend.Care()
 	var says []string
 	for _, s := range symbols {
-		says = append(says, s.Looks+": "+strings.TrimSuffix(lowerFirst(s.Means), "."))
+		says = append(says, p.Say("%s: %s", words.Key(s.Looks), strings.TrimSuffix(p.Inner(words.Inner(s.Means)), ".")))
 	}
 	drawing, err := picture.CareLabel{Symbols: symbols}.Draw()
 	if err != nil {
 		return nil, label, fmt.Errorf("draw the care symbols: %w", err)
 	}
-	drawing.Title, drawing.Description = "Care symbols", upperFirst(strings.Join(says, "; "))+"."
-	words = append(words, fmt.Sprintf("The symbols show what %s usually %s (common practice, no source).", strings.Join(names, " or "), plural(len(names), "bears", "bear")))
-	return words, sheet.Figure{Drawing: drawing}, nil
+	drawing.Title, drawing.Description = p.Say("Care symbols"), upperFirst(strings.Join(says, "; "))+"."
+	shown := words.Key("The symbols show what %s usually bears (common practice, no source).")
+	if len(names) > 1 {
+		shown = "The symbols show what %s usually bear (common practice, no source)."
+	}
+	said = append(said, p.Say(shown, strings.Join(names, p.Say(" or "))))
+	return said, sheet.Figure{Drawing: drawing}, nil
 }

@@ -15,6 +15,7 @@ import (
 	"countwright/calc/regauge"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // wantedPattern is what a member wants made: a pattern at hand, or the name of
@@ -26,7 +27,7 @@ type wantedPattern struct {
 
 func readWanted(text string, _ Settings) (wantedPattern, error) {
 	if text == "" {
-		return wantedPattern{}, errors.New("it is empty")
+		return wantedPattern{}, words.Say("it is empty")
 	}
 	if p, ok := pattern.Find(text); ok {
 		return wantedPattern{p, text}, nil
@@ -45,15 +46,15 @@ func suggestWanted(s Services) func(context.Context, Request, string) []Choice {
 			}
 		}
 		for _, p := range pattern.House() {
-			offer(p.Name, p.Title)
+			offer(p.Name, r.Say(words.Key(p.Title)))
 		}
 		for _, p := range keptHere(ctx, s, r) {
 			if !p.Draft {
-				offer(p.Name, keptLine(p))
+				offer(p.Name, r.Of(keptLine(p)))
 			}
 		}
 		if _, ok := s.checked.of(r.Member.ID); ok {
-			offer(justChecked, justChecked+": the text you checked last")
+			offer(justChecked, r.Say("%s: the text you checked last", justChecked))
 		}
 		return offers
 	}
@@ -74,10 +75,10 @@ func (o resizeOptions) wanted(ctx context.Context, r Request) (*pattern.Pattern,
 		m := &Mistake{Option: "pattern", Message: "there is no pattern “%s”; at hand are %s", Args: []any{clip(w.named, 40), strings.Join(names, ", ")}, Example: "pattern:" + names[0]}
 		for _, p := range keptHere(ctx, o.services, r) {
 			if len(m.Parts) == 0 {
-				m.Parts = append(m.Parts, reply.List{Title: "Kept here"})
+				m.Parts = append(m.Parts, reply.List{Title: r.Say("Kept here")})
 			}
 			kept := m.Parts[0].(reply.List)
-			kept.Items = append(kept.Items, keptLine(p))
+			kept.Items = append(kept.Items, r.Of(keptLine(p)))
 			m.Parts[0] = kept
 			names = append(names, strings.ToLower(p.Name))
 		}
@@ -108,7 +109,7 @@ func (o resizeOptions) resizeStored(ctx context.Context, r Request, t written) (
 		return reply.Reply{}, err
 	}
 	if !c.result.OK() {
-		m := &Mistake{Option: "pattern", Message: "its check does not hold, so it can't be made anew: %s. Mend it first", Args: []any{lowerFirst(c.verdict())}, Example: "/pattern check"}
+		m := &Mistake{Option: "pattern", Message: "its check does not hold, so it can't be made anew: %s. Mend it first", Args: []any{c.verdict()}, Example: "/pattern check"}
 		m.Parts = c.found()
 		return reply.Reply{}, m
 	}
@@ -141,15 +142,15 @@ func (o resizeOptions) resizeStored(ctx context.Context, r Request, t written) (
 // onlyGauge is a mistake where an option is given that written rows without
 // dimensions can't answer to.
 func (o resizeOptions) onlyGauge(r Request) error {
-	const why = "this pattern is written rows and knows no body: it is made anew at your gauge, in its own size"
+	const why words.Key = "this pattern is written rows and knows no body: it is made anew at your gauge, in its own size"
 	for _, b := range o.body {
 		if b.Given(r) {
-			return &Mistake{Option: b.spec.Name, Message: "%s", Args: []any{why}, Example: "gauge:14x10"}
+			return &Mistake{Option: b.spec.Name, Message: why, Example: "gauge:14x10"}
 		}
 	}
 	for _, l := range []*Opt[measure.Measured]{o.width, o.length, o.ease} {
 		if l.Given(r) {
-			return &Mistake{Option: l.spec.Name, Message: "%s", Args: []any{why}, Example: "gauge:14x10"}
+			return &Mistake{Option: l.spec.Name, Message: why, Example: "gauge:14x10"}
 		}
 	}
 	if o.sheet.Given(r) {
@@ -195,7 +196,7 @@ func (o resizeOptions) gaugeOf(r Request, t written) (gauge.Gauge, error) {
 // it is followed as it stands.
 func cannotRemake(r Request, e *regauge.NothingError) error {
 	m := &Mistake{Option: "pattern", Message: "it can't be made at another gauge without breaking its stitch pattern", Example: "/gauge follow theirs:14x10 mine:16x12"}
-	m.Parts = append(m.Parts, reply.List{Title: "What stands in the way", Items: leftItems(r, e.Left)})
+	m.Parts = append(m.Parts, reply.List{Title: r.Say("What stands in the way"), Items: leftItems(r, e.Left)})
 	return m
 }
 
@@ -203,7 +204,7 @@ func leftItems(r Request, left []regauge.Left) []string {
 	u := r.Settings.Units
 	items := make([]string, len(left))
 	for i, l := range left {
-		items[i] = fmt.Sprintf("%s. As it stands it comes out about %s wide and %s tall at your gauge.", strings.TrimSuffix(l.String(), "."), mm(l.Wide, u), mm(l.Tall, u))
+		items[i] = r.Say("%s. As it stands it comes out about %s wide and %s tall at your gauge.", strings.TrimSuffix(l.String(), "."), mm(l.Wide, u), mm(l.Tall, u))
 	}
 	return items
 }
@@ -221,34 +222,34 @@ func (a remadeReply) reply() reply.Reply {
 	u := a.r.Settings.Units
 	name := a.was.name
 	if name == "" {
-		name = "Your pattern"
+		name = a.r.Say("Your pattern")
 	}
-	out := reply.Reply{Title: fmt.Sprintf("%s at %s", name, a.order.To.Text(u)), Data: a.data()}
+	out := reply.Reply{Title: a.r.Say("%s at %s", name, gaugeText(a.order.To, u)), Data: a.data()}
 	out.Parts = append(out.Parts,
-		reply.Text{Text: fmt.Sprintf("Written for %s. Made anew for %s.%s The finished measurements stay as near as whole stitches and rows allow, and every row was worked again, stitch by stitch.",
-			a.order.From.Text(u), a.order.To.Text(u), a.mine.note())},
+		reply.Text{Text: a.r.Say("Written for %s. Made anew for %s.%s The finished measurements stay as near as whole stitches and rows allow, and every row was worked again, stitch by stitch.",
+			gaugeText(a.order.From, u), gaugeText(a.order.To, u), a.mine.note())},
 		a.table())
 	if why := a.coarse(); why != "" {
 		out.Parts = append(out.Parts, reply.Text{Text: why})
 	}
 	if len(a.made.Left) > 0 {
-		out.Parts = append(out.Parts, reply.Caution{Text: "Some of it could not be made anew and stands as it was written:"}, reply.List{Items: leftItems(a.r, a.made.Left)})
+		out.Parts = append(out.Parts, reply.Caution{Text: a.r.Say("Some of it could not be made anew and stands as it was written:")}, reply.List{Items: leftItems(a.r, a.made.Left)})
 	}
 	lines := strings.Split(strings.TrimRight(a.made.Text, "\n"), "\n")
-	out.Parts = append(out.Parts, shownRows("", lines, fileName(a.was.name, "anew"), a.made.Text)...)
+	out.Parts = append(out.Parts, shownRows(a.r.Printer, "", lines, fileName(a.was.name, "anew"), a.made.Text)...)
 	if shape := a.shape(); shape != nil {
 		out.Parts = append(out.Parts, shape)
 	}
-	out.Parts = append(out.Parts, reply.List{Title: "What I took for granted", Items: []string{
+	out.Parts = append(out.Parts, reply.List{Title: a.r.Say("What I took for granted"), Items: a.r.Each(
 		"Rows of other stitches become finer or coarser in the same measure as your swatch.",
 		"Sentences between the rows stand as they were: figures in them, such as yarn amounts, may no longer fit.",
-	}})
+	)})
 	return out
 }
 
 // table sets each section as it was beside what it became.
 func (a remadeReply) table() reply.Table {
-	t := reply.Table{Title: "What changes", Head: []string{"Section", "Was", "Now", "Wide", "Tall"}, Right: []bool{false, false, false, true, true}}
+	t := reply.Table{Title: a.r.Say("What changes"), Head: a.r.Each("Section", "Was", "Now", "Wide", "Tall"), Right: []bool{false, false, false, true, true}}
 	for _, p := range a.made.Pieces {
 		for _, s := range p.Sections {
 			name := s.Name
@@ -259,7 +260,7 @@ func (a remadeReply) table() reply.Table {
 			if s.Was == s.Now { // a beginning in a ring, or a closed top
 				wide, tall = 0, 0
 			}
-			t.Rows = append(t.Rows, []string{name, extent(s.Was), extent(s.Now),
+			t.Rows = append(t.Rows, []string{name, a.extent(s.Was), a.extent(s.Now),
 				a.comes(float64(max(s.Now.Start, s.Now.End))*a.order.To.StitchWidth(), wide, a.order.To.StitchWidth()),
 				a.comes(float64(s.Now.Rows)*a.order.To.RowHeight(), tall, a.order.To.RowHeight())})
 		}
@@ -286,7 +287,7 @@ func (a remadeReply) coarse() string {
 		for _, s := range p.Sections {
 			wide, _ := s.Deviation(a.order)
 			if s.Was != s.Now && max(wide, -wide) > a.order.To.StitchWidth()*0.51 {
-				return "Where a width is more than half a stitch off, the stitch pattern, or the shaping of whole rows, allows no count that comes closer."
+				return a.r.Say("Where a width is more than half a stitch off, the stitch pattern, or the shaping of whole rows, allows no count that comes closer.")
 			}
 		}
 	}
@@ -294,21 +295,21 @@ func (a remadeReply) coarse() string {
 }
 
 // extent is the counts of a section: "39 to 34 sts, 9 rows".
-func extent(e regauge.Extent) string {
+func (a remadeReply) extent(e regauge.Extent) string {
 	if e.Start == e.End {
-		return fmt.Sprintf("%d sts, %s", e.Start, count(e.Rows, "row"))
+		return a.r.Say("%d sts, %s", e.Start, countedRows(e.Rows))
 	}
-	return fmt.Sprintf("%d to %d sts, %s", e.Start, e.End, count(e.Rows, "row"))
+	return a.r.Say("%d to %d sts, %s", e.Start, e.End, countedRows(e.Rows))
 }
 
 // shape is the schematic at the new gauge; nil where there is no one shape.
 func (a remadeReply) shape() reply.Block {
 	res := worked.Work(a.made.Doc, worked.Options{Gauge: &worked.Gauge{Gauge: a.order.To}})
-	s := picture.Schematic{Title: "The pieces at your gauge"}
+	s := picture.Schematic{Title: a.r.Say("The pieces at your gauge")}
 	for _, p := range res.Pieces {
 		if drawn, ok := picture.Shape(p, 0, a.r.Settings.Units); ok {
 			if drawn.Name == "" {
-				drawn.Name = "Piece"
+				drawn.Name = a.r.Say("Piece")
 			}
 			s.Pieces = append(s.Pieces, drawn)
 		}

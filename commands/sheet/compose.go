@@ -15,8 +15,8 @@ func (s Sheet) layOut(f frame) (*pages, error) {
 	to := newFlow(f)
 	to.put(s.head(f)...)
 	sections := []section{
-		facts("Materials", s.Materials), facts("Gauge", s.Gauge),
-		s.Finished.section("Finished measurements"), s.Sizes.section("Sizes"),
+		facts(f.say("Materials"), s.Materials), facts(f.say("Gauge"), s.Gauge),
+		s.Finished.section(f.say("Finished measurements")), s.Sizes.section(f.say("Sizes")),
 	}
 	if s.Schematic.Drawing != nil {
 		sections = s.schematic(to, sections)
@@ -25,12 +25,12 @@ func (s Sheet) layOut(f frame) (*pages, error) {
 		to.put(blocks(f.left, f.room())...)
 	}
 	to.put(s.abbreviations(f)...)
-	to.put(bullets("Before you begin", s.Notes, f)...)
+	to.put(bullets(f.say("Before you begin"), s.Notes, f)...)
 	for i, p := range s.Pieces {
 		to.put(p.blocks(f, i == 0)...)
 	}
-	to.put(steps("Finishing", s.Finishing, f)...)
-	to.put(bullets("What meets what", s.Fits, f)...)
+	to.put(steps(f.say("Finishing"), s.Finishing, f)...)
+	to.put(bullets(f.say("What meets what"), s.Fits, f)...)
 	to.put(s.care(f)...)
 	return to.finish()
 }
@@ -52,7 +52,7 @@ func (s Sheet) head(f frame) []block {
 	list := []block{first}
 	if s.For != "" {
 		t = set{x: f.left, width: f.room(), size: largeSize, of: &element{role: para}}
-		list = append(list, t.block(0.5, regular("For "+s.For)))
+		list = append(list, t.block(0.5, regular(f.say("For %s", s.For))))
 	}
 	if s.Summary != "" {
 		t = set{x: f.left, width: f.room(), size: textSize, of: &element{role: para}}
@@ -69,7 +69,7 @@ func cautions(texts []string, f frame) block {
 	const pad = 2.6
 	t := set{x: f.left + pad, width: f.room() - 2*pad, size: textSize, of: &element{role: subhead}}
 	list := []strip{{height: pad}}
-	list = append(list, t.lines(bold("Take care"))...)
+	list = append(list, t.lines(bold(f.say("Take care")))...)
 	for _, text := range texts {
 		t.of = &element{role: para}
 		list = append(list, t.lines(regular(text))...)
@@ -139,9 +139,9 @@ func (s Sheet) abbreviations(f frame) []block {
 		}
 		out = []block{merged(out[:half], right)}
 	}
-	name := "Abbreviations"
+	name := f.say("Abbreviations")
 	if s.Terms != "" {
-		name += " (" + s.Terms + " terms)"
+		name = f.say("Abbreviations (%s terms)", s.Terms)
 	}
 	return headed(name, f.left, f.room(), out)
 }
@@ -205,11 +205,11 @@ func merged(left, right []block) block {
 func (s Sheet) care(f frame) []block {
 	const gap = 6.0
 	if s.Label.Drawing == nil {
-		return bullets("Care", s.Care, f)
+		return bullets(f.say("Care"), s.Care, f)
 	}
 	narrow := f
 	narrow.right = f.right - min(s.Label.Drawing.Width*0.92, f.room()*0.55) - gap
-	words := bullets("Care", s.Care, narrow)
+	words := bullets(f.say("Care"), s.Care, narrow)
 	label := s.Label.block(narrow.right+gap, f.right-narrow.right-gap)
 	if len(words) == 0 || tall(words) > f.bottom-f.top || label.height() > f.bottom-f.top {
 		return append(words, label)
@@ -231,7 +231,7 @@ func (s Sheet) schematic(to *flow, sections []section) []section {
 	}
 	if w := min(width, room*d.Width/d.Height); w >= least*width && d.Width <= 1.2*width {
 		b := s.Schematic.block(to.right-w, w)
-		b.mark = &bookmark{text: "Schematic"}
+		b.mark = &bookmark{text: to.say("Schematic")}
 		return to.beside(b, w, sections)
 	}
 	for _, blocks := range sections {
@@ -240,7 +240,7 @@ func (s Sheet) schematic(to *flow, sections []section) []section {
 	high := to.bottom - to.top - 12
 	w := min(to.room(), 1.35*d.Width, high*0.94*d.Width/d.Height)
 	b := s.Schematic.block(to.left+(to.room()-w)/2, w)
-	to.put(headed("Schematic", to.left, to.room(), []block{b})...)
+	to.put(headed(to.say("Schematic"), to.left, to.room(), []block{b})...)
 	return nil
 }
 

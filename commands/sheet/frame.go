@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"countwright/commands/picture"
+	"countwright/commands/words"
 )
 
 // frame is a page and where text stands on it, in millimetres from its top
@@ -11,7 +12,10 @@ import (
 type frame struct {
 	width, height            float64
 	left, right, top, bottom float64
+	words                    words.Printer // says the headings
 }
+
+func (f frame) say(key words.Key, args ...any) string { return f.words.Say(key, args...) }
 
 // room is the width of the text.
 func (f frame) room() float64 { return f.right - f.left }

@@ -23,17 +23,17 @@ func (p Piece) blocks(f frame, first bool) []block {
 	indent := float64(copies)*boxPitch + textIn
 	name := p.Name
 	if p.Make > 1 {
-		name += fmt.Sprintf(" (make %d)", p.Make)
+		name = f.say("%s (make %d)", name, p.Make)
 	}
 	var out []block
 	if first {
 		t := set{x: f.left, width: f.room(), size: smallSize, of: &element{role: para}}
-		out = append(out, t.block(0, regular("Tick a box for each row or round that you have worked.")))
+		out = append(out, t.block(0, regular(f.say("Tick a box for each row or round that you have worked."))))
 		out[0].keep = true
 	}
 	if p.Make > mostMade {
 		t := set{x: f.left, width: f.room(), size: smallSize, of: &element{role: para}}
-		out = append(out, t.block(0, regular("The boxes are for one of them.")))
+		out = append(out, t.block(0, regular(f.say("The boxes are for one of them."))))
 		out[len(out)-1].keep = true
 	}
 	for _, l := range p.Lines {
@@ -50,14 +50,14 @@ func (p Piece) blocks(f frame, first bool) []block {
 			b.keep = true
 			out = append(out, b)
 		default:
-			out = append(out, l.work(t, f.left, copies))
+			out = append(out, l.work(t, f, copies))
 		}
 	}
 	return headed(name, f.left, f.room(), out)
 }
 
 // work is the text with its boxes: beside it for one row, under it for more.
-func (l Line) work(t set, left float64, copies int) block {
+func (l Line) work(t set, f frame, copies int) block {
 	label := ""
 	if l.Label != "" {
 		label = l.Label + " "
@@ -69,7 +69,7 @@ func (l Line) work(t set, left float64, copies int) block {
 	if l.Rows <= 1 {
 		var marks []picture.Mark
 		for i := range copies {
-			marks = append(marks, box(left+float64(i)*boxPitch, b.strips[0].height))
+			marks = append(marks, box(f.left+float64(i)*boxPitch, b.strips[0].height))
 		}
 		b.strips[0].spans = append(b.strips[0].spans, span{nil, marks})
 		return b
@@ -77,9 +77,9 @@ func (l Line) work(t set, left float64, copies int) block {
 	for i := range copies {
 		lead := ""
 		if copies > 1 {
-			lead = fmt.Sprintf("No. %d", i+1)
+			lead = f.say("No. %d", i+1)
 		}
-		b.strips = append(b.strips, l.boxes(t, lead)...)
+		b.strips = append(b.strips, l.boxes(t, f, lead)...)
 	}
 	return b
 }
@@ -90,7 +90,7 @@ func box(x, height float64) picture.Mark {
 
 // boxes is small boxes in groups of ten, each group after the number of its
 // first row.
-func (l Line) boxes(t set, lead string) []strip {
+func (l Line) boxes(t set, f frame, lead string) []strip {
 	each := (l.Rows + mostBoxes - 1) / mostBoxes
 	if each > 1 {
 		each = (each + 4) / 5 * 5
@@ -131,7 +131,7 @@ func (l Line) boxes(t set, lead string) []strip {
 	out = append(out, strip{height, []span{{nil, marks}}})
 	if each > 1 {
 		t.size, t.hang = smallSize, 0
-		out = append(out, t.lines(regular(fmt.Sprintf("One box for every %d rows.", each)))...)
+		out = append(out, t.lines(regular(f.say("One box for every %d rows.", each)))...)
 	}
 	return out
 }

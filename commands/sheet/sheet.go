@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"countwright/commands/picture"
+	"countwright/commands/words"
 )
 
 // Sheet is what is printed, in the order of its fields. All but the title may
@@ -96,8 +97,9 @@ const (
 // Options says how a sheet is printed.
 type Options struct {
 	Paper    Paper
-	Made     time.Time // the date of the document; the zero Time is 1 January 2000
-	Language string    // of the texts, as in BCP 47; empty: "en"
+	Made     time.Time     // the date of the document; the zero Time is 1 January 2000
+	Language string        // of the texts, as in BCP 47; empty: "en"
+	Words    words.Printer // says the headings
 }
 
 // Limits of a sheet, so that no text can make a document without end.
@@ -116,6 +118,7 @@ func PDF(s Sheet, opt Options) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("print sheet: %w", err)
 	}
+	f.words = opt.Words
 	if opt.Made.IsZero() {
 		opt.Made = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 	}
