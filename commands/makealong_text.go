@@ -56,7 +56,7 @@ func placeholderHelp() []string {
 
 // checkHostText reports what keeps a text of a host's own from standing in the
 // post: an unknown placeholder or an open brace, with its place, or its length.
-// A Mistake about the line as a whole comes of it; callers say the option.
+// Callers say of which option it is.
 func checkHostText(m MakeAlong, p Post, text string) error {
 	if n := utf8.RuneCountInString(text); n > mostHostText {
 		return fmt.Errorf("it has %d characters; %d are allowed", n, mostHostText)
