@@ -121,7 +121,7 @@ func swatchReply(r Request, sw gauge.Swatch, g gauge.Gauge, assumed bool) reply.
 	}
 	if sw.Hook > 0 {
 		worked := out.Parts[0].(reply.Fields)
-		worked.Items = append(worked.Items, reply.Field{Name: r.Say("Hook"), Value: shortNames(sw.Hook)})
+		worked.Items = append(worked.Items, reply.Field{Name: r.Say("Hook"), Value: r.Of(hookNames(sw.Hook))})
 		out.Parts[0] = worked
 	}
 	if assumed {

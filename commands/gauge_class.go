@@ -6,6 +6,7 @@ import (
 	"countwright/calc/gauge"
 	"countwright/calc/stitch"
 	"countwright/calc/yarn"
+	"countwright/commands/words"
 )
 
 // weightClasses names the yarn weight classes whose published range a swatch
@@ -19,7 +20,7 @@ func weightClasses(r Request, sw gauge.Swatch, g gauge.Gauge) string {
 	var names []string
 	off := false
 	for _, m := range matches {
-		names = append(names, r.Say("%s (%d: %s sts in 10 cm)", strings.ToLower(m.Name), m.Number, m.Crochet))
+		names = append(names, r.Say("%s (%d: %s sts in 10 cm)", words.Key(m.Name), m.Number, spanWords(m.Crochet)))
 		off = off || m.Off > 0
 	}
 	text := strings.Join(names, r.Say(" or "))

@@ -10,6 +10,7 @@ import (
 	"countwright/calc/measure"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // hookCommand is about hooks: their sizes in every numbering, and which to take.
@@ -35,10 +36,10 @@ func hookCommand(s Services) *Command {
 			if size.Given(r) {
 				found, err := findHook(size.Of(r))
 				if err != nil {
-					return reply.Reply{}, size.Blame(fmt.Errorf("%w; or ask which hook suits a yarn: for:DK", err))
+					return reply.Reply{}, size.Blame(words.Say("%s; or ask which hook suits a yarn: for:DK", err))
 				}
 				if len(found) > 1 && (ribbing.Of(r) || instead.Given(r)) && found[0].matches[0].System == hook.Millimetres {
-					a.add(reply.Text{Text: fmt.Sprintf("I took “%s” as millimetres.", size.Of(r))})
+					a.add(reply.Text{Text: r.Say("I took “%s” as millimetres.", size.Of(r))})
 					found = found[:1]
 				}
 				if len(found) > 1 {
@@ -94,117 +95,126 @@ func (a *hookAnswer) reply(ctx context.Context, s Services, r Request, ribbing b
 	var err error
 	if a.asked != nil {
 		a.data["asked"], a.data["hooks"] = a.asked.text, []any{a.asked.figures()}
-		a.notQuite()
+		a.notQuite(r)
 	}
 	switch {
 	case a.instead != nil:
-		title = fmt.Sprintf("%s instead of %s", a.instead.size(), a.asked.size())
+		title = r.Say("%s instead of %s", a.instead.size(), a.asked.size())
 		err = a.change(ctx, s, r)
 	case ribbing:
-		title = "Which hook for ribbing"
-		err = a.ribbing()
+		title = r.Say("Which hook for ribbing")
+		err = a.ribbing(r)
 	case a.asked != nil:
 		title = a.asked.title(r)
 		if a.purpose == nil {
 			a.describe(r)
 		}
-		a.beside()
+		a.beside(r)
 	}
 	if err != nil {
 		return reply.Reply{}, err
 	}
 	if a.purpose != nil && !ribbing {
 		if title == "" {
-			title = "Hooks for " + a.purpose.name
+			title = r.Say("Hooks for %s", a.purpose.name)
 		}
 		a.suit(r)
 	}
-	shown := picture.Hooks{Title: title, Hooks: shownHooks(a.shown, a.marked), Inches: r.Settings.Units == measure.Inches}
+	shown := picture.Hooks{Title: title, Hooks: shownHooks(r, a.shown, a.marked), Inches: r.Settings.Units == measure.Inches}
 	drawing, err := shown.Draw()
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("draw hooks: %w", err)
 	}
-	a.add(hookPicture(drawing))
-	a.comfort()
+	a.add(hookPicture(r, shown, drawing))
+	a.comfort(r)
 	return reply.Reply{Title: title, Parts: a.parts, Actions: a.next, Data: a.data}, nil
 }
 
-func hookPicture(d *picture.Drawing) reply.Picture {
-	return reply.Picture{Name: "hook", Alt: d.Description + " A ruler stands below: the picture is life-size only where it measures true.", Drawing: d}
+func hookPicture(r Request, shown picture.Hooks, d *picture.Drawing) reply.Picture {
+	var names []string
+	for _, h := range shown.Hooks {
+		names = append(names, h.Name)
+	}
+	alt := r.Say("Hooks drawn to scale: %s. A ruler stands below: the picture is life-size only where it measures true.", strings.Join(names, ", "))
+	return reply.Picture{Name: "hook", Alt: alt, Drawing: d}
 }
 
 // notQuite says that the thickness asked for is no usual one.
-func (a *hookAnswer) notQuite() {
+func (a *hookAnswer) notQuite(r Request) {
 	if f := a.asked; f.off != 0 {
-		a.add(reply.Text{Text: fmt.Sprintf("No usual hook is %s. The nearest is %s, %s %s.", millimetres(f.wanted), f.size(), millimetres(math.Abs(f.off)), thickerOrThinner(f.off))})
+		format := words.Key("No usual hook is %s. The nearest is %s, %s thicker.")
+		if f.off < 0 {
+			format = "No usual hook is %s. The nearest is %s, %s thinner."
+		}
+		a.add(reply.Text{Text: r.Say(format, millimetres(f.wanted), f.size(), millimetres(math.Abs(f.off)))})
 	}
 }
 
 // describe says a size in every numbering, beside the sizes next to it.
 func (a *hookAnswer) describe(r Request) {
 	f := a.asked
-	items := append([]reply.Field{{Name: "Millimetres", Value: f.size()}}, f.fields(r)...)
-	if suits := yarnsOf(f.mm); suits != "" {
-		items = append(items, reply.Field{Name: "Usual yarn", Value: suits})
+	items := append([]reply.Field{{Name: r.Say("Millimetres"), Value: f.size()}}, f.fields(r)...)
+	if suits := r.Of(yarnsOf(f.mm)); suits != "" {
+		items = append(items, reply.Field{Name: r.Say("Usual yarn"), Value: suits})
 	}
 	a.add(reply.Fields{Items: items})
 	if f.some() {
-		a.add(reply.Tip{Text: "Makers print letters and numbers differently. Go by the millimetres on the hook; without any, push it through a hook gauge."})
+		a.add(reply.Tip{Text: r.Say("Makers print letters and numbers differently. Go by the millimetres on the hook; without any, push it through a hook gauge.")})
 	}
 }
 
 // beside shows a size with those next to it, and offers what to ask next.
-func (a *hookAnswer) beside() {
+func (a *hookAnswer) beside(r Request) {
 	f := a.asked
 	thinner, thicker := f.neighbours()
 	a.shown, a.marked = []float64{thinner, f.mm, thicker}, f.mm
-	a.next = append(a.next, reply.Button{Label: "Hook for ribbing", Line: "/hook size:" + f.size() + " ribbing:yes"})
+	a.next = append(a.next, reply.Button{Label: r.Say("Hook for ribbing"), Line: "/hook size:" + f.size() + " ribbing:yes"})
 	if thicker != f.mm {
-		a.next = append(a.next, reply.Button{Label: "What a size larger does", Line: "/hook size:" + f.size() + " instead:" + millimetres(thicker)})
+		a.next = append(a.next, reply.Button{Label: r.Say("What a size larger does"), Line: "/hook size:" + f.size() + " instead:" + millimetres(thicker)})
 	}
 }
 
 // comfort is the caution for hooks that tire the hand.
-func (a *hookAnswer) comfort() {
+func (a *hookAnswer) comfort(r Request) {
 	if mm := a.shown[len(a.shown)/2]; mm < 1.5 || mm >= 10 {
-		a.add(reply.Tip{Text: "Very thin and very thick hooks tire the hand. Stop every half hour and stretch; pain that stays is for a doctor or physiotherapist."})
+		a.add(reply.Tip{Text: r.Say("Very thin and very thick hooks tire the hand. Stop every half hour and stretch; pain that stays is for a doctor or physiotherapist.")})
 	}
 }
 
 // hookCandidates answers a name that several hooks go by.
 func hookCandidates(r Request, text string, found []foundHook, rest string) (reply.Reply, error) {
 	text = clip(text, 20)
-	table := reply.Table{Head: []string{"Size", "Meant as"}}
+	table := reply.Table{Head: r.Each("Size", "Meant as")}
 	var all []float64
 	var figures []any
 	var next []reply.Action
 	for _, f := range found {
-		table.Rows = append(table.Rows, []string{f.size(), f.meant()})
+		table.Rows = append(table.Rows, []string{f.size(), f.meant(r)})
 		all = append(all, f.mm)
 		figures = append(figures, f.figures())
 		if len(next) < 5 {
 			next = append(next, reply.Button{Label: f.size(), Line: "/hook size:" + f.size() + rest})
 		}
 	}
-	shown := picture.Hooks{Title: fmt.Sprintf("What “%s” can be", text), Hooks: shownHooks(all, 0), Inches: r.Settings.Units == measure.Inches}
+	shown := picture.Hooks{Title: r.Say("What “%s” can be", text), Hooks: shownHooks(r, all, 0), Inches: r.Settings.Units == measure.Inches}
 	drawing, err := shown.Draw()
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("draw hooks: %w", err)
 	}
 	parts := []reply.Block{
-		reply.Text{Text: fmt.Sprintf("“%s” names %d sizes. Which one depends on the maker, the country and the kind of hook.", text, len(found))},
+		reply.Text{Text: r.Say("“%s” names %d sizes. Which one depends on the maker, the country and the kind of hook.", text, len(found))},
 		table,
-		reply.Tip{Text: "The millimetres on the hook decide. A steel hook is for thread, thin, and numbered the other way round: the higher, the thinner."},
-		hookPicture(drawing),
+		reply.Tip{Text: r.Say("The millimetres on the hook decide. A steel hook is for thread, thin, and numbered the other way round: the higher, the thinner.")},
+		hookPicture(r, shown, drawing),
 	}
-	return reply.Reply{Title: fmt.Sprintf("“%s” can be %d hooks", text, len(found)), Parts: parts, Actions: next,
+	return reply.Reply{Title: r.Say("“%s” can be %d hooks", text, len(found)), Parts: parts, Actions: next,
 		Data: map[string]any{"asked": text, "hooks": figures}}, nil
 }
 
-func severalHooks(text string, found []foundHook) string {
-	var sizes []string
+func severalHooks(text string, found []foundHook) words.Message {
+	var sizes []any
 	for _, f := range found {
 		sizes = append(sizes, f.size())
 	}
-	return fmt.Sprintf("“%s” can be %s; say which", text, strings.Join(sizes, " or "))
+	return words.Say("“%s” can be %s; say which", text, either(sizes...))
 }

@@ -11,6 +11,7 @@ import (
 	"countwright/calc/stitch"
 	"countwright/calc/yarn"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // hookFor declares the option that says what a hook is for: a yarn weight or
@@ -42,7 +43,7 @@ func suggestYarns(typed string) []Choice {
 // hookPurpose is what a hook is for.
 type hookPurpose struct {
 	asked   string // as the member wrote it
-	name    string
+	name    words.Message
 	classes []yarn.Class
 	swatch  *gauge.Swatch
 }
@@ -61,7 +62,7 @@ func purposeOf(ctx context.Context, s Services, r Request, option *Opt[string]) 
 		if err != nil {
 			return hookPurpose{}, err
 		}
-		p := hookPurpose{asked: asked, name: "your swatch “" + sw.Name + "”", swatch: own.swatch}
+		p := hookPurpose{asked: asked, name: words.Say("your swatch “%s”", sw.Name), swatch: own.swatch}
 		if matches, err := yarn.ByGauge(own.gauge.Stitches); err == nil {
 			for _, m := range matches {
 				p.classes = append(p.classes, m.Class)
@@ -73,13 +74,13 @@ func purposeOf(ctx context.Context, s Services, r Request, option *Opt[string]) 
 	classes := told.classesOf()
 	switch {
 	case err == nil && classes == nil:
-		return hookPurpose{}, option.Blame(fmt.Errorf("“%s” says what it is made of, and a hook goes by the thickness: add the weight (DK) or the label (50 g = 120 m)", clip(asked, 40)))
+		return hookPurpose{}, option.Blame(words.Say("“%s” says what it is made of, and a hook goes by the thickness: add the weight (DK) or the label (50 g = 120 m)", clip(asked, 40)))
 	case err != nil:
 		return hookPurpose{}, nearYarn(option, asked)
 	}
-	name := asked
+	name := words.Say("%s", asked)
 	if _, number := plainMillimetres(asked); number {
-		name = classNames(classes) + " yarn"
+		name = words.Say("%s yarn", classNames(classes))
 	}
 	return hookPurpose{asked: asked, name: name, classes: classes}, nil
 }
@@ -103,15 +104,17 @@ func lowered(names []string) []string {
 }
 
 // classNames is "light (3)" or "super fine (1) or fine (2)".
-func classNames(classes []yarn.Class) string {
-	var all []string
+func classNames(classes []yarn.Class) words.Message {
+	var all []any
 	for _, c := range classes {
 		all = append(all, className(c))
 	}
-	return strings.Join(all, " or ")
+	return either(all...)
 }
 
-func className(c yarn.Class) string { return fmt.Sprintf("%s (%d)", c.Name, c.Number) }
+func className(c yarn.Class) words.Message {
+	return words.Say("%s (%d)", words.Key(c.Name), c.Number)
+}
 
 // hooks is the usual sizes within the ranges of the classes.
 func (p hookPurpose) hooks() []hook.Hook {
@@ -136,7 +139,7 @@ func shopSize(mm float64) bool {
 }
 
 // yarnsOf names the yarn classes whose hooks a thickness is among.
-func yarnsOf(mm float64) string {
+func yarnsOf(mm float64) words.Message {
 	var all []yarn.Class
 	for _, c := range yarn.Classes() {
 		if c.Hook.Holds(mm) {
@@ -144,7 +147,7 @@ func yarnsOf(mm float64) string {
 		}
 	}
 	if len(all) == 0 && mm < 1.5 {
-		return "thread"
+		return words.Say("thread")
 	}
 	return classNames(all)
 }
@@ -155,32 +158,32 @@ func (a *hookAnswer) suit(r Request) {
 	var ranges []map[string]any
 	var items []string
 	for _, c := range p.classes {
-		items = append(items, fmt.Sprintf("%s, worked in %s: %s mm", className(c), stitchName(r, c.Stitch), c.Hook))
+		items = append(items, r.Say("%s, worked in %s: %s mm", className(c), stitchName(r, c.Stitch), spanWords(c.Hook)))
 		ranges = append(ranges, map[string]any{"number": c.Number, "name": c.Name, "low_mm": c.Hook.Low, "high_mm": c.Hook.High})
 	}
 	a.data["yarn"] = ranges
 	if a.asked != nil {
-		a.verdict()
+		a.verdict(r)
 	}
 	if sw := p.swatch; sw != nil && sw.Hook > 0 {
-		a.add(reply.Text{Text: fmt.Sprintf("You worked it with %s.", shortNames(sw.Hook))})
+		a.add(reply.Text{Text: r.Say("You worked it with %s.", hookNames(sw.Hook))})
 		a.data["swatch_mm"] = sw.Hook
 	}
-	list := "Published for this thickness"
+	list := words.Key("Published for this thickness")
 	if p.swatch != nil {
 		list = "Your gauge looks like"
 	}
-	a.add(reply.List{Title: list, Items: items})
+	a.add(reply.List{Title: r.Say(list), Items: items})
 	if a.asked == nil {
 		some := spreadHooks(p.hooks(), 8)
 		var sizes []string
 		for _, h := range some {
-			sizes, a.shown = append(sizes, shortNames(h.MM)), append(a.shown, h.MM)
+			sizes, a.shown = append(sizes, r.Of(hookNames(h.MM))), append(a.shown, h.MM)
 		}
-		a.add(reply.List{Title: "Sizes to look for", Items: sizes})
-		a.next = append(a.next, reply.Button{Label: "Hook for ribbing", Line: "/hook for:" + quoted(clip(p.asked, 60)) + " ribbing:yes"})
+		a.add(reply.List{Title: r.Say("Sizes to look for"), Items: sizes})
+		a.next = append(a.next, reply.Button{Label: r.Say("Hook for ribbing"), Line: "/hook for:" + quoted(clip(p.asked, 60)) + " ribbing:yes"})
 	}
-	a.add(reply.Tip{Text: "Start in the middle and make a swatch: it decides, not the label. Soft for a shawl: a size or two larger. Firm for a stuffed toy, so that no filling shows: a size or two smaller. (Common practice.)"})
+	a.add(reply.Tip{Text: r.Say("Start in the middle and make a swatch: it decides, not the label. Soft for a shawl: a size or two larger. Firm for a stuffed toy, so that no filling shows: a size or two smaller. (Common practice.)")})
 }
 
 // stitchName is a stitch's full name in the member's terms.
@@ -193,11 +196,11 @@ func stitchName(r Request, id string) string {
 }
 
 // verdict says whether the asked hook is among those of the yarn.
-func (a *hookAnswer) verdict() {
+func (a *hookAnswer) verdict(r Request) {
 	mm, low, high := a.asked.mm, 0., 0.
 	for i, c := range a.purpose.classes {
 		if c.Hook.Holds(mm) {
-			a.add(reply.Text{Text: fmt.Sprintf("%s is a usual hook for %s.", a.asked.size(), a.purpose.name)})
+			a.add(reply.Text{Text: r.Say("%s is a usual hook for %s.", a.asked.size(), a.purpose.name)})
 			return
 		}
 		if i == 0 || c.Hook.Low < low {
@@ -207,32 +210,34 @@ func (a *hookAnswer) verdict() {
 			high = c.Hook.High
 		}
 	}
-	text := fmt.Sprintf("%s is thinner than usual for %s: the fabric will be dense and stiff.", a.asked.size(), a.purpose.name)
+	format := words.Key("%s is thinner than usual for %s: the fabric will be dense and stiff.")
 	if mm > low {
-		text = fmt.Sprintf("%s is thicker than usual for %s: the fabric will be loose and open.", a.asked.size(), a.purpose.name)
+		format = "%s is thicker than usual for %s: the fabric will be loose and open."
 	}
-	a.add(reply.Text{Text: text})
+	a.add(reply.Text{Text: r.Say(format, a.asked.size(), a.purpose.name)})
 }
 
-// bodies is the hooks of the body that ribbing is asked for, with the yarn.
-func (a *hookAnswer) bodies() (mms []float64, names []string) {
+// bodies is the hooks of the body that ribbing is asked for, each with what
+// its list is called.
+func (a *hookAnswer) bodies() (mms []float64, titles []words.Message) {
 	switch {
 	case a.asked != nil:
-		return []float64{a.asked.mm}, []string{""}
+		return []float64{a.asked.mm}, []words.Message{words.Say("For a body worked with %s", a.asked.size())}
 	case a.purpose.swatch != nil && a.purpose.swatch.Hook > 0:
-		return []float64{a.purpose.swatch.Hook}, []string{" (your swatch)"}
+		mm := a.purpose.swatch.Hook
+		return []float64{mm}, []words.Message{words.Say("For a body worked with %s (your swatch)", millimetres(mm))}
 	}
 	for _, c := range a.purpose.classes {
 		if near, _, err := hook.Nearest(c.Hook.Middle()); err == nil {
-			mms, names = append(mms, near.MM), append(names, " (the middle for "+className(c)+")")
+			mms, titles = append(mms, near.MM), append(titles, words.Say("For a body worked with %s (the middle for %s)", millimetres(near.MM), className(c)))
 		}
 	}
-	return mms, names
+	return mms, titles
 }
 
 // ribbing says which hook to take for ribbing on the body's hook.
-func (a *hookAnswer) ribbing() error {
-	mms, names := a.bodies()
+func (a *hookAnswer) ribbing(r Request) error {
+	mms, titles := a.bodies()
 	var figures []map[string]any
 	for i, body := range mms {
 		low, high, err := hook.Ribbing(body)
@@ -246,18 +251,18 @@ func (a *hookAnswer) ribbing() error {
 				if h.MM < low-1e-9 || h.MM > high+1e-9 || kind == hook.Regular && !shopSize(h.MM) || kind == hook.Steel && h.MM >= 2 {
 					continue
 				}
-				sizes, a.shown = append(sizes, shortNames(h.MM)), append(a.shown, h.MM)
+				sizes, a.shown = append(sizes, r.Of(hookNames(h.MM))), append(a.shown, h.MM)
 			}
 		}
 		a.shown, a.marked = append(a.shown, body), body
 		if len(sizes) == 0 {
-			sizes = []string{fmt.Sprintf("%s to %s mm", figure2(low), figure2(high))}
+			sizes = []string{r.Say("%s to %s mm", figure2(low), figure2(high))}
 		}
-		a.add(reply.List{Title: fmt.Sprintf("For a body worked with %s%s", millimetres(body), names[i]), Items: sizes})
+		a.add(reply.List{Title: r.Of(titles[i]), Items: sizes})
 	}
 	a.data["ribbing"] = figures
-	a.add(reply.Text{Text: "Ribbing is worked with a hook a size or two thinner than the body, so that it draws in and springs back."})
-	a.add(reply.Tip{Text: "Common practice, no source: work ten rows with one of them, stretch the piece, and see whether it springs back."})
+	a.add(reply.Text{Text: r.Say("Ribbing is worked with a hook a size or two thinner than the body, so that it draws in and springs back.")})
+	a.add(reply.Tip{Text: r.Say("Common practice, no source: work ten rows with one of them, stretch the piece, and see whether it springs back.")})
 	return nil
 }
 
@@ -274,29 +279,29 @@ func (a *hookAnswer) change(ctx context.Context, s Services, r Request) error {
 	a.shown, a.marked = []float64{from, to}, to
 	a.data["effect"] = map[string]any{"from_mm": from, "to_mm": to, "low_percent": round2(100 * low), "high_percent": round2(100 * high)}
 	if from == to {
-		a.add(reply.Text{Text: "They are the same size: nothing changes but the name."})
+		a.add(reply.Text{Text: r.Say("They are the same size: nothing changes but the name.")})
 		return nil
 	}
-	word, small, large, way := "wider", low, high, 1.
+	format, small, large, way := words.Key("From %s to %s, stitches usually come out %.0f to %.0f %% wider: what was %s wide becomes about %.0f to %.0f."), low, high, 1.
 	if to < from {
-		word, small, large, way = "narrower", -high, -low, -1
+		format, small, large, way = "From %s to %s, stitches usually come out %.0f to %.0f %% narrower: what was %s wide becomes about %.0f to %.0f.", -high, -low, -1
 	}
 	over := "100 cm"
 	if r.Settings.Units == measure.Inches {
 		over = "100 in"
 	}
-	a.add(reply.Text{Text: fmt.Sprintf("From %s to %s, stitches usually come out %.0f to %.0f %% %s: what was %s wide becomes about %.0f to %.0f.",
-		a.asked.size(), a.instead.size(), 100*small, 100*large, word, over, 100+min(way*small, way*large)*100, 100+max(way*small, way*large)*100)})
+	a.add(reply.Text{Text: r.Say(format, a.asked.size(), a.instead.size(), 100*small, 100*large, over,
+		100+min(way*small, way*large)*100, 100+max(way*small, way*large)*100)})
 	saved, err := s.Swatches.List(ctx, r.Member.ID)
 	if err != nil {
 		return fmt.Errorf("list swatches: %w", err)
 	}
 	for _, sw := range saved {
 		if g, err := sw.Gauge(); err == nil && (sw.Hook == from || sw.Hook == 0) {
-			a.add(reply.Text{Text: fmt.Sprintf("Your swatch “%s” has %s sts in 10 cm; it may come to %s to %s.", sw.Name, figure(g.Stitches), figure(g.Stitches/(1+high)), figure(g.Stitches/(1+low)))})
+			a.add(reply.Text{Text: r.Say("Your swatch “%s” has %s sts in 10 cm; it may come to %s to %s.", sw.Name, figure(g.Stitches), figure(g.Stitches/(1+high)), figure(g.Stitches/(1+low)))})
 			break
 		}
 	}
-	a.add(reply.Tip{Text: "A rough range: hand and yarn decide too (common practice, no source). Rows change less surely than stitches. Make a new swatch before you trust it."})
+	a.add(reply.Tip{Text: r.Say("A rough range: hand and yarn decide too (common practice, no source). Rows change less surely than stitches. Make a new swatch before you trust it.")})
 	return nil
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"regexp"
 	"slices"
@@ -15,6 +14,7 @@ import (
 	"countwright/calc/notation"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // hookName declares an option that names a hook, in any numbering, with sizes
@@ -28,14 +28,14 @@ func hookName(name, short string) *Opt[string] {
 func hookSize(name, short string) *Opt[float64] {
 	return Value(name, short, "5 mm", func(text string, _ Settings) (float64, error) {
 		if mm, ok := plainMillimetres(text); ok {
-			return mm, hook.Check(mm)
+			return mm, hookError(hook.Check(mm))
 		}
 		found, err := findHook(text)
 		if err != nil {
 			return 0, err
 		}
 		if len(found) > 1 {
-			return 0, errors.New(severalHooks(text, found) + ", in mm")
+			return 0, words.Say("%s, in mm", severalHooks(text, found))
 		}
 		return found[0].mm, nil
 	}).Suggest(suggestHooks)
@@ -71,7 +71,7 @@ func findHook(text string) ([]foundHook, error) {
 		matches, err = hook.Find(millimetres(wanted))
 	}
 	if err != nil {
-		return nil, err
+		return nil, hookError(err)
 	}
 	var found []foundHook
 	for _, m := range matches {
@@ -107,17 +107,23 @@ func labelled(text string) string {
 	return letterStroke.ReplaceAllString(text, "$1-$2")
 }
 
+// hookError tells in words why there is no such hook.
+func hookError(err error) error {
+	var thickness *hook.RangeError
+	var name *hook.NameError
+	switch {
+	case errors.As(err, &thickness):
+		return words.Say("no hook is %v mm: they are from %v to %v mm", thickness.MM, hook.Min, float64(hook.Max))
+	case errors.As(err, &name):
+		return words.Say("no hook is called %q; for example 5 mm, H-8, UK 6, steel 7 or 8/0", name.Name)
+	}
+	return err
+}
+
 func millimetres(mm float64) string { return trimmed(mm) + " mm" }
 
 // trimmed prints a figure with the decimals it has.
 func trimmed(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
-func thickerOrThinner(off float64) string {
-	if off > 0 {
-		return "thicker"
-	}
-	return "thinner"
-}
 
 func (f foundHook) size() string { return millimetres(f.mm) }
 
@@ -156,59 +162,71 @@ func (f foundHook) fields(r Request) []reply.Field {
 		default:
 			us, uk, japan = append(us, h.US...), append(uk, h.UK...), append(japan, h.Japan...)
 			for _, name := range h.SomeUS {
-				us = append(us, name+" (some printings)")
+				us = append(us, r.Say("%s (some printings)", name))
 			}
 			for _, name := range h.SomeUK {
-				uk = append(uk, name+" (some printings)")
+				uk = append(uk, r.Say("%s (some printings)", name))
 			}
 		}
 	}
 	thin := len(us)+len(uk)+len(japan) == 0 // a thread hook only
-	items := []reply.Field{{Name: "US", Value: orNoName(us)}, {Name: "Old UK and Canadian", Value: orNoName(uk)}}
+	orNone := func(names []string) string {
+		if len(names) == 0 {
+			return r.Say("no name of its own")
+		}
+		return strings.Join(names, ", ")
+	}
+	items := []reply.Field{{Name: string(hook.US), Value: orNone(us)}, {Name: r.Say("Old UK and Canadian"), Value: orNone(uk)}}
 	if r.Terms() == notation.UK {
 		slices.Reverse(items)
 	}
-	items = append(items, reply.Field{Name: "Japanese", Value: orNoName(japan)})
+	items = append(items, reply.Field{Name: r.Say("Japanese"), Value: orNone(japan)})
 	if thin {
 		items = nil
 	}
 	if len(steel) > 0 {
-		items = append(items, reply.Field{Name: "US steel, for thread", Value: strings.Join(steel, ", ")})
+		items = append(items, reply.Field{Name: r.Say("US steel, for thread"), Value: strings.Join(steel, ", ")})
 	}
 	if len(lace) > 0 {
-		items = append(items, reply.Field{Name: "Japanese lace", Value: "No. " + strings.Join(lace, ", ")})
+		items = append(items, reply.Field{Name: r.Say("Japanese lace"), Value: r.Say("No. %s", strings.Join(lace, ", "))})
 	}
 	return items
 }
 
-func orNoName(names []string) string {
-	if len(names) == 0 {
-		return "no name of its own"
-	}
-	return strings.Join(names, ", ")
-}
-
-// shortNames is a thickness with its main names: "5 mm · US H-8 · old UK 6".
+// hookNames is a thickness with its main names: "5 mm · US H-8 · old UK 6".
 // Steel and lace numbers stand only where no other kind has the thickness.
-func shortNames(mm float64) string {
-	text := millimetres(mm)
+func hookNames(mm float64) words.Message {
+	names := words.Say("%s", millimetres(mm))
+	add := func(name words.Message) { names = words.Say("%s · %s", names, name) }
 	for i, h := range hooksOf(mm) {
 		switch {
 		case h.Kind == hook.Regular:
 			if len(h.US) > 0 {
-				text += " · US " + h.US[0]
+				add(numbered(hook.US, h.US))
 			}
 			if len(h.UK) > 0 {
-				text += " · old UK " + h.UK[0]
+				add(numbered(hook.UK, h.UK))
 			}
-			return text
+			return names
 		case h.Kind == hook.Steel:
-			text += " · US steel " + h.US[0]
+			add(numbered(hook.USSteel, h.US))
 		case i == 0:
-			text += " · Japanese lace " + h.Japan[0]
+			add(numbered(hook.JapanLace, h.Japan))
 		}
 	}
-	return text
+	return names
+}
+
+// shortNames is hookNames in English.
+func shortNames(mm float64) string { return hookNames(mm).String() }
+
+// numbered is the first of some names of a hook, with the numbering it is of;
+// empty where there are none.
+func numbered(s hook.System, names []string) words.Message {
+	if len(names) == 0 {
+		return words.Message{}
+	}
+	return words.Say("%s %s", systemName(s), names[0])
 }
 
 // neighbours is the next sizes of the same kind; the size itself at an end.
@@ -235,23 +253,23 @@ func (f foundHook) neighbours() (thinner, thicker float64) {
 
 func (f foundHook) title(r Request) string {
 	if f.off != 0 {
-		return fmt.Sprintf("Nearest to %s: %s", millimetres(f.wanted), f.size())
+		return r.Say("Nearest to %s: %s", millimetres(f.wanted), f.size())
 	}
 	for _, m := range f.matches { // asked by a name: answer with the size
 		if m.System != hook.Millimetres {
-			return fmt.Sprintf("%s %s is %s", systemName(m.System), m.Name, f.size())
+			return r.Say("%s %s is %s", systemName(m.System), m.Name, f.size())
 		}
 	}
 	us, uk, other := "", "", ""
 	for _, h := range hooksOf(f.mm) {
 		switch {
 		case h.Kind == hook.Steel:
-			other = "US steel " + h.US[0]
+			other = r.Of(numbered(hook.USSteel, h.US))
 		case h.Kind == hook.Lace:
-			other = cmp.Or(other, "Japanese lace "+h.Japan[0])
+			other = cmp.Or(other, r.Of(numbered(hook.JapanLace, h.Japan)))
 		default:
-			us, uk = firstWith("US ", h.US), firstWith("old UK ", h.UK)
-			other = cmp.Or(firstWith("Japanese ", h.Japan), other)
+			us, uk = r.Of(numbered(hook.US, h.US)), r.Of(numbered(hook.UK, h.UK))
+			other = cmp.Or(r.Of(numbered(hook.Japan, h.Japan)), other)
 		}
 	}
 	own := cmp.Or(us, uk, other)
@@ -261,17 +279,10 @@ func (f foundHook) title(r Request) string {
 	if own == "" || strings.HasSuffix(own, f.size()) {
 		return f.size()
 	}
-	return f.size() + " is " + own
+	return r.Say("%s is %s", f.size(), own)
 }
 
-func firstWith(system string, names []string) string {
-	if len(names) == 0 {
-		return ""
-	}
-	return system + names[0]
-}
-
-func systemName(s hook.System) string {
+func systemName(s hook.System) words.Key {
 	switch s {
 	case hook.Millimetres:
 		return "millimetres"
@@ -280,16 +291,16 @@ func systemName(s hook.System) string {
 	case hook.JapanLace:
 		return "Japanese lace"
 	}
-	return string(s)
+	return words.Key(s)
 }
 
 // meant is the numberings in which the name means this size.
-func (f foundHook) meant() string {
+func (f foundHook) meant(r Request) string {
 	var all []string
 	for _, m := range f.matches {
-		name := systemName(m.System)
+		name := r.Say(systemName(m.System))
 		if m.Some {
-			name += ", some"
+			name = r.Say("%s, some", name)
 		}
 		if !slices.Contains(all, name) {
 			all = append(all, name)
@@ -315,18 +326,18 @@ func (f foundHook) figures() map[string]any {
 }
 
 // shownHooks is hooks for a picture, from thin to thick, each thickness once.
-func shownHooks(all []float64, marked float64) []picture.HookShown {
+func shownHooks(r Request, all []float64, marked float64) []picture.HookShown {
 	all = slices.Compact(slices.Sorted(slices.Values(all)))
 	var shown []picture.HookShown
 	for _, mm := range all[:min(len(all), 8)] {
-		shown = append(shown, picture.HookShown{MM: mm, Name: shortNames(mm), Asked: mm == marked})
+		shown = append(shown, picture.HookShown{MM: mm, Name: r.Of(hookNames(mm)), Asked: mm == marked})
 	}
 	return shown
 }
 
 // suggestHooks offers sizes: those the text can mean, then those of which a
 // name begins so; the common ones for an empty text.
-func suggestHooks(_ context.Context, _ Request, typed string) []Choice {
+func suggestHooks(_ context.Context, r Request, typed string) []Choice {
 	typed = strings.ToLower(strings.TrimSpace(typed))
 	var sizes []float64
 	if found, err := findHook(typed); err == nil {
@@ -351,7 +362,7 @@ func suggestHooks(_ context.Context, _ Request, typed string) []Choice {
 	for _, mm := range sizes {
 		if !seen[mm] && len(offers) < 25 {
 			seen[mm] = true
-			offers = append(offers, Choice{Label: shortNames(mm), Value: millimetres(mm)})
+			offers = append(offers, Choice{Label: r.Of(hookNames(mm)), Value: millimetres(mm)})
 		}
 	}
 	return offers

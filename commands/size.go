@@ -11,6 +11,7 @@ import (
 	"countwright/calc/measure"
 	"countwright/calc/sizing"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // sizeFamily is about bodies and the sizes of tables.
@@ -126,7 +127,7 @@ func fitsOf(body sizing.Body, who string) ([]sizing.Fit, error) {
 		fits = append(fits, f)
 	}
 	if len(fits) == 0 {
-		return nil, Mistaken("/size find chest:104 cm who:woman", "the tables for a %s know none of these measures; give the chest", who)
+		return nil, Mistaken("/size find chest:104 cm who:woman", "the tables for a %s know none of these measures; give the chest", words.Key(who))
 	}
 	return fits, nil
 }
@@ -200,6 +201,15 @@ func tableLength(l measure.Length, u measure.Unit) measure.Length {
 		parts = 2
 	}
 	return measure.Of(math.Round(l.In(u)*parts)/parts, u)
+}
+
+// sizeError tells in words what is wrong with the name of a size or a table.
+func sizeError(err error) error {
+	var unknown *sizing.NameError
+	if errors.As(err, &unknown) {
+		return words.Say("there is no “%s”; there are %s", unknown.Name, strings.Join(unknown.Known, ", "))
+	}
+	return err
 }
 
 // tableRange is a range of a table without its unit: "91.5–96.5".

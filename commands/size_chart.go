@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -11,6 +12,7 @@ import (
 	"countwright/calc/measure"
 	"countwright/calc/sizing"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // The tables that are not sizes of a body.
@@ -28,7 +30,7 @@ func sizeChart() *Command {
 	for _, name := range append(names, blanketTable, easeTable) {
 		table.spec.Choices = append(table.spec.Choices, Choice{Label: name, Value: name})
 	}
-	only := Value("measure", "Only this measure: chest, upper arm, head", "upper arm", readMeasure).Suggest(suggestMeasures)
+	only := Words("measure", "Only this measure: chest, upper arm, head", 100).Like("upper arm").Suggest(suggestMeasures)
 	size := Words("size", "Only this size, with all its measures", 20).Like("M").Suggest(suggestTableSizes(table))
 	return &Command{
 		Name: "chart", Short: "The published size tables, ease by fit, and usual blankets",
@@ -39,7 +41,7 @@ func sizeChart() *Command {
 		Run: func(_ context.Context, r Request) (reply.Reply, error) {
 			name := table.Of(r)
 			if (name == easeTable || name == blanketTable) && (only.Given(r) || size.Given(r)) {
-				return reply.Reply{}, Mistaken("/size chart table:"+name, "the table “%s” has neither sizes nor measures to choose", name)
+				return reply.Reply{}, Mistaken("/size chart table:"+name, "the table “%s” has neither sizes nor measures to choose", words.Key(name))
 			}
 			switch name {
 			case easeTable:
@@ -49,22 +51,26 @@ func sizeChart() *Command {
 			}
 			t, err := sizing.Named(name)
 			if err != nil {
-				return reply.Reply{}, table.Blame(err)
+				return reply.Reply{}, table.Blame(sizeError(err))
 			}
-			c := chart{Table: t, units: r.Settings.Units, measures: measuresOf(t)}
+			c := chart{in: r.Printer, Table: t, units: r.Settings.Units, measures: measuresOf(t)}
 			if only.Given(r) {
-				if _, has := t.Row(only.Of(r)); !has {
-					return reply.Reply{}, &Mistake{Option: "measure", Message: "the table “%s” has no %s; it has %s", Args: []any{t.Name, only.Of(r), joinMeasures(c.measures)}, Example: "measure:" + string(t.Key)}
+				wanted, err := readMeasure(r.Printer, only.Of(r))
+				if err != nil {
+					return reply.Reply{}, only.Blame(err)
+				}
+				if _, has := t.Row(wanted); !has {
+					return reply.Reply{}, &Mistake{Option: "measure", Message: "the table “%s” has no %s; it has %s", Args: []any{words.Key(t.Name), words.Key(wanted), listing(asArgs(measureKeys(c.measures))...)}, Example: "measure:" + string(t.Key)}
 				}
 				c.measures, c.only = []sizing.Measure{t.Key}, true
-				if only.Of(r) != t.Key {
-					c.measures = append(c.measures, only.Of(r))
+				if wanted != t.Key {
+					c.measures = append(c.measures, wanted)
 				}
 			}
 			if size.Given(r) {
-				s, err := t.Size(size.Of(r))
+				s, err := t.Size(englishSizeOf(r.Printer, t, size.Of(r)))
 				if err != nil {
-					return reply.Reply{}, &Mistake{Option: "size", Message: "%s", Args: []any{sizeMistake(t, size.Of(r)).Error()}, Example: "size:" + t.Sizes[len(t.Sizes)/2].Name}
+					return reply.Reply{}, &Mistake{Option: "size", Message: "%s", Args: []any{sizeMistake(t, size.Of(r))}, Example: "size:" + t.Sizes[len(t.Sizes)/2].Name}
 				}
 				return c.sizeReply(s), nil
 			}
@@ -82,7 +88,7 @@ func readTable(text string, _ Settings) (string, error) {
 	t, err := sizing.Named(text)
 	var unknown *sizing.NameError
 	if errors.As(err, &unknown) {
-		return "", fmt.Errorf("there is no table “%s”; there are %s, %s and %s", clip(text, 30), strings.Join(unknown.Known, ", "), blanketTable, easeTable)
+		return "", words.Say("there is no table “%s”; there are %s, %s and %s", clip(text, 30), strings.Join(unknown.Known, ", "), blanketTable, easeTable)
 	}
 	if err != nil {
 		return "", err
@@ -90,31 +96,37 @@ func readTable(text string, _ Settings) (string, error) {
 	return t.Name, nil
 }
 
+// otherMeasures are other names of measures.
+var otherMeasures = map[words.Key]sizing.Measure{
+	"bust": sizing.Chest, "hip": sizing.Hips, "neck to wrist": sizing.CentreBack, "arm": sizing.ArmLength, "back": sizing.BackLength, "shoulders": sizing.CrossBack,
+}
+
 // readMeasure reads the name of a measure, by its own or its option's.
-func readMeasure(text string, _ Settings) (sizing.Measure, error) {
+func readMeasure(p words.Printer, text string) (sizing.Measure, error) {
+	known := measureKeys(sizing.Measures())
+	text = meant(p, text, append(slices.Sorted(maps.Keys(otherMeasures)), known...))
 	plain := strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return r == ' ' || r == '_' || r == '-' }), " ")
-	same := map[string]sizing.Measure{"bust": sizing.Chest, "hip": sizing.Hips, "neck to wrist": sizing.CentreBack, "arm": sizing.ArmLength, "back": sizing.BackLength, "shoulders": sizing.CrossBack}
-	if m, known := same[plain]; known {
+	if m, known := otherMeasures[words.Key(plain)]; known {
 		return m, nil
 	}
 	var names []string
-	for _, m := range sizing.Measures() {
+	for _, m := range known {
 		if string(m) == plain {
-			return m, nil
+			return sizing.Measure(m), nil
 		}
 		names = append(names, string(m))
 	}
 	if near := nearest(plain, names); near != "" {
-		return "", fmt.Errorf("there is no measure “%s”; did you mean %s?", clip(text, 30), near)
+		return "", words.Say("there is no measure “%s”; did you mean %s?", clip(text, 30), words.Key(near))
 	}
-	return "", fmt.Errorf("there is no measure “%s”; there are %s", clip(text, 30), strings.Join(names, ", "))
+	return "", words.Say("there is no measure “%s”; there are %s", clip(text, 30), listing(asArgs(known)...))
 }
 
-func suggestMeasures(_ context.Context, _ Request, typed string) []Choice {
+func suggestMeasures(_ context.Context, r Request, typed string) []Choice {
 	var offers []Choice
 	for _, m := range sizing.Measures() {
-		if strings.Contains(string(m), strings.ToLower(strings.TrimSpace(typed))) {
-			offers = append(offers, Choice{Label: string(m), Value: string(m)})
+		if label := r.Say(words.Key(m)); strings.Contains(strings.ToLower(label), strings.ToLower(strings.TrimSpace(typed))) {
+			offers = append(offers, Choice{Label: label, Value: string(m)})
 		}
 	}
 	return offers
@@ -129,8 +141,8 @@ func suggestTableSizes(table *Opt[string]) func(context.Context, Request, string
 		}
 		var offers []Choice
 		for _, s := range t.Sizes {
-			if strings.Contains(strings.ToLower(s.Name), strings.ToLower(strings.TrimSpace(typed))) {
-				offers = append(offers, Choice{Label: s.Name, Value: s.Name})
+			if label := r.Say(words.Key(s.Name)); strings.Contains(strings.ToLower(label), strings.ToLower(strings.TrimSpace(typed))) {
+				offers = append(offers, Choice{Label: label, Value: s.Name})
 			}
 		}
 		return offers
@@ -147,17 +159,28 @@ func measuresOf(t *sizing.Table) []sizing.Measure {
 	return all
 }
 
-func joinMeasures(all []sizing.Measure) string {
-	names := make([]string, len(all))
+func measureKeys(all []sizing.Measure) []words.Key {
+	names := make([]words.Key, len(all))
 	for i, m := range all {
-		names[i] = string(m)
+		names[i] = words.Key(m)
 	}
-	return strings.Join(names, ", ")
+	return names
+}
+
+// englishSizeOf is a table's size by its English name where it was written in
+// the printer's language; else as it was written.
+func englishSizeOf(p words.Printer, t *sizing.Table, name string) string {
+	var names []words.Key
+	for _, s := range t.Sizes {
+		names = append(names, words.Key(s.Name))
+	}
+	return meant(p, name, names)
 }
 
 // chart is a size table as it is shown.
 type chart struct {
 	*sizing.Table
+	in       words.Printer
 	units    measure.Unit
 	measures []sizing.Measure
 	only     bool // the measures were chosen: nothing is held back
@@ -172,13 +195,14 @@ const narrowColumns = 38
 func (c chart) tables(measures []sizing.Measure) []reply.Table {
 	var all []reply.Table
 	var used []int // columns of each
-	names := utf8.RuneCountInString("Size")
-	for _, s := range c.Sizes {
-		names = max(names, utf8.RuneCountInString(s.Name))
+	column := c.sizeColumn()
+	names := utf8.RuneCountInString(column.Head[0])
+	for _, row := range column.Rows {
+		names = max(names, utf8.RuneCountInString(row[0]))
 	}
 	for _, m := range measures {
 		row, _ := c.Row(m)
-		head := shortMeasure(m)
+		head := c.in.Say(shortMeasure(m))
 		cells := make([]string, len(row.Ranges))
 		width := utf8.RuneCountInString(head)
 		for i, span := range row.Ranges {
@@ -202,23 +226,23 @@ func (c chart) tables(measures []sizing.Measure) []reply.Table {
 
 // sizeColumn is a table that has the sizes and no measure yet.
 func (c chart) sizeColumn() reply.Table {
-	t := reply.Table{Head: []string{"Size"}, Right: []bool{false}}
+	t := reply.Table{Head: c.in.Each("Size"), Right: []bool{false}}
 	for _, s := range c.Sizes {
-		t.Rows = append(t.Rows, []string{s.Name})
+		t.Rows = append(t.Rows, c.in.Each(words.Key(s.Name)))
 	}
 	return t
 }
 
 // shortMeasure is a measure's name for a narrow column.
-func shortMeasure(m sizing.Measure) string {
-	short := map[sizing.Measure]string{
+func shortMeasure(m sizing.Measure) words.Key {
+	short := map[sizing.Measure]words.Key{
 		sizing.CrossBack: "cross bk", sizing.CentreBack: "to wrist", sizing.BackLength: "back", sizing.HipLength: "to hip",
 		sizing.ArmLength: "arm", sizing.UpperArm: "upper", sizing.ArmholeDepth: "armhole", sizing.HandLength: "hand l.", sizing.FootLength: "foot l.",
 	}
 	if s, ok := short[m]; ok {
 		return s
 	}
-	return string(m)
+	return words.Key(m)
 }
 
 // firstMeasures is how many of a table's measures stand in the message; the
@@ -235,13 +259,13 @@ func (c chart) reply() (reply.Reply, error) {
 	for _, t := range c.tables(shown) {
 		parts = append(parts, t)
 	}
-	if legend := legendOf(shown); legend != "" {
+	if legend := c.legendOf(shown); legend != "" {
 		parts = append(parts, reply.Text{Text: legend})
 	}
-	text := fmt.Sprintf("In %s, of the body, without ease. Source: %s%s.", unitName(c.units), c.Source, basisNote(c.Basis))
+	text := c.in.Say("In %s, of the body, without ease. Source: %s%s.", words.Key(unitName(c.units)), words.Key(c.Source), basisNote(c.Basis))
 	parts = append(parts, reply.Text{Text: text})
 	if len(c.Oddities) > 0 {
-		parts = append(parts, reply.List{Title: "As published, oddities kept", Items: c.Oddities})
+		parts = append(parts, reply.List{Title: c.in.Say("As published, oddities kept"), Items: c.in.Each(oddityKeys(c.Table)...)})
 	}
 	whole := c
 	whole.measures = measuresOf(c.Table)
@@ -253,16 +277,16 @@ func (c chart) reply() (reply.Reply, error) {
 	parts = append(parts, reply.File{Name: file + ".txt", Type: "text/plain; charset=utf-8", Body: []byte(plain)},
 		reply.File{Name: file + ".csv", Type: "text/csv; charset=utf-8", Body: []byte(whole.csv())})
 	if more {
-		parts = append(parts, reply.Tip{Text: fmt.Sprintf("The files hold all %d measures with the source of each. One size whole: /size chart table:%s size:%s", len(whole.measures), c.Name, c.Sizes[len(c.Sizes)/2].Name)})
+		parts = append(parts, reply.Tip{Text: c.in.Say("The files hold all %d measures with the source of each. One size whole: /size chart table:%s size:%s", len(whole.measures), c.Name, c.Sizes[len(c.Sizes)/2].Name)})
 	}
 	if c.Audience == sizing.Infant {
-		parts = append(parts, reply.Tip{Text: "Babies differ more than tables do: measure the chest and the head, and leave room to grow."})
+		parts = append(parts, reply.Tip{Text: c.in.Say("Babies differ more than tables do: measure the chest and the head, and leave room to grow.")})
 	}
 	next := []reply.Action{}
 	if c.Key == sizing.Chest {
-		next = append(next, reply.Button{Label: "Ease: how loose?", Line: "/size chart table:ease"})
+		next = append(next, reply.Button{Label: c.in.Say("Ease: how loose?"), Line: "/size chart table:ease"})
 	}
-	return reply.Reply{Title: fmt.Sprintf("%s (%s)", c.Title, standardOf(c.Table)), Parts: parts, Actions: next, Data: c.data(c.measures)}, nil
+	return reply.Reply{Title: c.in.Say("%s (%s)", words.Key(c.Title), standardOf(c.Table)), Parts: parts, Actions: next, Data: c.data(c.measures)}, nil
 }
 
 // shownFirst is the measures of a table that are asked for most.
@@ -279,17 +303,17 @@ func shownFirst(all []sizing.Measure) []sizing.Measure {
 }
 
 // legendOf explains the measures whose heads are cut short.
-func legendOf(measures []sizing.Measure) string {
+func (c chart) legendOf(measures []sizing.Measure) string {
 	var items []string
 	for _, m := range measures {
-		if s := shortMeasure(m); s != string(m) {
-			items = append(items, s+" = "+string(m))
+		if s := shortMeasure(m); s != words.Key(m) && c.in.Say(s) != c.in.Say(words.Key(m)) {
+			items = append(items, c.in.Say(s)+" = "+c.in.Say(words.Key(m)))
 		}
 	}
 	return strings.Join(items, ", ")
 }
 
-func basisNote(b sizing.Basis) string {
+func basisNote(b sizing.Basis) words.Key {
 	switch b {
 	case sizing.Memory:
 		return " (from memory)"
@@ -301,17 +325,25 @@ func basisNote(b sizing.Basis) string {
 	return ""
 }
 
+func oddityKeys(t *sizing.Table) []words.Key {
+	var all []words.Key
+	for _, o := range t.Oddities {
+		all = append(all, words.Key(o))
+	}
+	return all
+}
+
 // plain is the whole table as a text, with the source of each row.
 func (c chart) plain() (string, error) {
-	whole := reply.Reply{Title: fmt.Sprintf("%s: sizes, in %s, of the body", c.Title, unitName(c.units))}
+	whole := reply.Reply{Title: c.in.Say("%s: sizes, in %s, of the body", words.Key(c.Title), words.Key(unitName(c.units))), Words: c.in}
 	for _, t := range c.tables(c.measures) {
 		whole.Parts = append(whole.Parts, t)
 	}
 	var sources []string
 	for _, row := range c.Rows {
-		sources = append(sources, fmt.Sprintf("%s, %s: %s%s", row.Measure, row.Measure.How(), row.Source, basisNote(row.Basis)))
+		sources = append(sources, c.in.Say("%s, %s: %s%s", words.Key(row.Measure), words.Key(row.Measure.How()), words.Key(row.Source), basisNote(row.Basis)))
 	}
-	whole.Parts = append(whole.Parts, reply.List{Title: "How each is measured, and its source", Items: sources})
+	whole.Parts = append(whole.Parts, reply.List{Title: c.in.Say("How each is measured, and its source"), Items: sources})
 	return reply.Plain(whole)
 }
 
@@ -348,13 +380,13 @@ func (c chart) sizeReply(s sizing.Size) reply.Reply {
 	for _, m := range c.measures {
 		span := s.Ranges[m]
 		row, _ := c.Row(m)
-		items = append(items, reply.Field{Name: upperFirst(string(m)), Value: tableRange(span, c.units) + " " + c.units.String() + basisNote(row.Basis)})
+		items = append(items, reply.Field{Name: upperFirst(c.in.Say(words.Key(m))), Value: tableRange(span, c.units) + " " + c.units.String() + c.in.Say(basisNote(row.Basis))})
 		figures[string(m)] = []float64{round2(span.Low.MM()), round2(span.High.MM())}
 	}
 	return reply.Reply{
-		Title:   fmt.Sprintf("%s, size %s", c.Title, s.Name),
-		Parts:   []reply.Block{reply.Fields{Items: items}, reply.Text{Text: fmt.Sprintf("Of the body, without ease. Source: %s%s.", c.Source, basisNote(c.Basis))}},
-		Actions: []reply.Action{reply.Button{Label: "The whole table", Line: "/size chart table:" + c.Name}},
+		Title:   c.in.Say("%s, size %s", words.Key(c.Title), words.Key(s.Name)),
+		Parts:   []reply.Block{reply.Fields{Items: items}, reply.Text{Text: c.in.Say("Of the body, without ease. Source: %s%s.", words.Key(c.Source), basisNote(c.Basis))}},
+		Actions: []reply.Action{reply.Button{Label: c.in.Say("The whole table"), Line: "/size chart table:" + c.Name}},
 		Data:    map[string]any{"table": c.Name, "size": s.Name, "mm": figures},
 	}
 }

@@ -1,13 +1,13 @@
 package commands
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"countwright/calc/measure"
 	"countwright/calc/sizing"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // foundSize is what /size find found out.
@@ -24,14 +24,14 @@ func (f foundSize) reply(r Request) reply.Reply {
 	units := r.Settings.Units
 	var lines []string
 	for _, fit := range f.fits {
-		lines = append(lines, fitLine(fit, units))
+		lines = append(lines, r.Of(fitLine(fit, units)))
 	}
-	parts := []reply.Block{reply.List{Title: "By the published tables", Items: lines}}
+	parts := []reply.Block{reply.List{Title: r.Say("By the published tables"), Items: lines}}
 	if f.bare {
-		parts = append(parts, reply.Text{Text: fmt.Sprintf("A bare number is in your unit: I took %s.", unitName(units))})
+		parts = append(parts, reply.Text{Text: r.Say("A bare number is in your unit: I took %s.", words.Key(unitName(units)))})
 	}
 	if len(best.Differences) > 1 {
-		parts = append(parts, f.beside(best, units))
+		parts = append(parts, f.beside(r, best))
 	}
 	altered := best.Alterations()
 	if best.Table.Key == sizing.Head {
@@ -42,28 +42,28 @@ func (f foundSize) reply(r Request) reply.Reply {
 		for _, a := range altered {
 			items = append(items, f.alterText(r, best, a))
 		}
-		parts = append(parts, reply.List{Title: fmt.Sprintf("To alter in a pattern of size %s", sizeName(best)), Items: items})
+		parts = append(parts, reply.List{Title: r.Say("To alter in a pattern of size %s", sizeName(best)), Items: items})
 		if f.own == nil {
-			parts = append(parts, reply.Tip{Text: "With your gauge (gauge:14x10) I say how many rows and stitches that is."})
+			parts = append(parts, reply.Tip{Text: r.Say("With your gauge (gauge:14x10) I say how many rows and stitches that is.")})
 		} else if f.own.swatch != nil {
 			parts = append(parts, reply.Text{Text: r.Say("Counted at %s.", gaugeText(f.own.gauge, units)) + r.Of(f.own.note())})
 		}
 	} else if len(best.Differences) > 1 {
-		parts = append(parts, reply.Text{Text: nothingToAlter(best)})
+		parts = append(parts, reply.Text{Text: r.Say(nothingToAlter(best))})
 	}
 	if below, above, gap := f.between(best); gap {
-		parts = append(parts, reply.Text{Text: fmt.Sprintf("Between %s and %s: the smaller for a close fit, the larger for a loose one, or /resize to your own measures.", below, above)})
+		parts = append(parts, reply.Text{Text: r.Say("Between %s and %s: the smaller for a close fit, the larger for a loose one, or /resize to your own measures.", words.Key(below), words.Key(above))})
 	}
-	parts = append(parts, f.advice(best, units)...)
-	next := []reply.Action{reply.Button{Label: "The table", Line: "/size chart table:" + best.Table.Name}}
+	parts = append(parts, f.advice(r, best)...)
+	next := []reply.Action{reply.Button{Label: r.Say("The table"), Line: "/size chart table:" + best.Table.Name}}
 	if best.Table.Key == sizing.Chest {
-		next = append(next, reply.Button{Label: "Ease: how loose?", Line: "/size chart table:ease"})
+		next = append(next, reply.Button{Label: r.Say("Ease: how loose?"), Line: "/size chart table:ease"})
 	}
-	return reply.Reply{Title: f.title(), Parts: parts, Actions: next, Data: f.data(altered)}
+	return reply.Reply{Title: f.title(r), Parts: parts, Actions: next, Data: f.data(altered)}
 }
 
 // nothingToAlter says so, and what a garment's size leaves out.
-func nothingToAlter(best sizing.Fit) string {
+func nothingToAlter(best sizing.Fit) words.Key {
 	for _, d := range best.Differences {
 		if d.Off.Abs() > sizing.Slack {
 			return "Nothing to alter in a garment. Hats, mitts and socks go by the head, hand and foot themselves, not by a size."
@@ -90,66 +90,67 @@ func (f foundSize) between(best sizing.Fit) (below, above string, gap bool) {
 }
 
 // title names the size, and those of other people that lie as near.
-func (f foundSize) title() string {
-	var names []string
+func (f foundSize) title(r Request) string {
+	var names []any
 	for _, fit := range f.fits {
 		if fit.Table.Main {
 			names = append(names, sizeName(fit))
 		}
 	}
-	title := strings.Join(names, " or ")
+	title := r.Of(either(names...))
 	switch first := f.fits[0]; {
 	case first.Table.Key == sizing.Head && first.Off > 0:
-		return "An adult's head"
+		return r.Say("An adult's head")
 	case first.Off.Abs() > rounding:
-		return "Nearest: " + title
+		return r.Say("Nearest: %s", title)
 	}
 	return upperFirst(title)
 }
 
 // sizeName is the table's person and the size: "woman M", "head 6 months".
-func sizeName(f sizing.Fit) string { return f.Table.Name + " " + f.Size.Name }
+func sizeName(f sizing.Fit) words.Message { return sizedWords(f.Table, f.Size.Name) }
 
 // rounding is how far outside a range a body still counts as in it: the charts round
 // their centimetres to the half.
 const rounding = 3 * measure.Millimetre
 
 // fitLine says a size, its range and where the body lies.
-func fitLine(f sizing.Fit, u measure.Unit) string {
-	span := f.Size.Ranges[f.Key]
-	where := "you are in it"
+func fitLine(f sizing.Fit, u measure.Unit) words.Message {
+	where := words.Say("you are in it")
 	switch {
 	case f.Off != 0 && f.Off.Abs() <= rounding:
-		return fmt.Sprintf("%s (%s): %s, %s %s; you are at its edge", f.Table.Title, standardOf(f.Table), f.Size.Name, f.Key, tableRange(span, u)+" "+u.String())
+		where = words.Say("you are at its edge")
+	case f.Off > 0 && f.Gap():
+		where = words.Say("you are %s above it, between two sizes", f.Off.Text(u))
+	case f.Off < 0 && f.Gap():
+		where = words.Say("you are %s below it, between two sizes", f.Off.Abs().Text(u))
 	case f.Off > 0:
-		where = fmt.Sprintf("you are %s above it", f.Off.Text(u))
+		where = words.Say("you are %s above it", f.Off.Text(u))
 	case f.Off < 0:
-		where = fmt.Sprintf("you are %s below it", f.Off.Abs().Text(u))
+		where = words.Say("you are %s below it", f.Off.Abs().Text(u))
 	}
-	if f.Off != 0 && f.Gap() {
-		where += ", between two sizes"
-	}
-	return fmt.Sprintf("%s (%s): %s, %s %s; %s", f.Table.Title, standardOf(f.Table), f.Size.Name, f.Key, tableRange(span, u)+" "+u.String(), where)
+	return words.Say("%s (%s): %s, %s %s %s; %s", words.Key(f.Table.Title), standardOf(f.Table), words.Key(f.Size.Name), words.Key(f.Key), tableRange(f.Size.Ranges[f.Key], u), u.String(), where)
 }
 
 // beside is the measures given beside those of the size.
-func (f foundSize) beside(best sizing.Fit, u measure.Unit) reply.Table {
+func (f foundSize) beside(r Request, best sizing.Fit) reply.Table {
+	u := r.Settings.Units
 	t := reply.Table{
-		Title: fmt.Sprintf("You beside %s, in %s", sizeName(best), unitName(u)),
-		Head:  []string{"", "You", "Size", "Differs"}, Right: []bool{false, true, true, true},
+		Title: r.Say("You beside %s, in %s", sizeName(best), words.Key(unitName(u))),
+		Head:  r.Each("", "You", "Size", "Differs"), Right: []bool{false, true, true, true},
 	}
 	for _, d := range best.Differences {
 		off := "–"
 		if d.Off != 0 {
 			off = strings.TrimSuffix(d.Off.Signed(u), " "+u.String())
 		}
-		t.Rows = append(t.Rows, []string{string(d.Measure), bareLength(d.Body, u), tableRange(d.Size, u), off})
+		t.Rows = append(t.Rows, []string{r.Say(words.Key(d.Measure)), bareLength(d.Body, u), tableRange(d.Size, u), off})
 	}
 	return t
 }
 
 // partWords say what to alter: longer or larger, shorter or smaller, and how.
-var partWords = map[sizing.Part]struct{ more, less, how string }{
+var partWords = map[sizing.Part]struct{ more, less, how words.Key }{
 	sizing.Around:       {"wider body", "narrower body", "half on the back, half on the front"},
 	sizing.WaistPart:    {"wider waist", "narrower waist", "shape the waist less or more; without shaping, look at the hem instead"},
 	sizing.Hem:          {"wider hem", "narrower hem", "start with other stitches and shape to the chest, or leave slits at the sides"},
@@ -172,33 +173,33 @@ func (f foundSize) alterText(r Request, best sizing.Fit, a sizing.Alteration) st
 	by := a.By.Abs().Text(units)
 	switch a.Part {
 	case sizing.Fronts:
-		return fmt.Sprintf("Your chest is larger than your back: follow size %s for back, shoulders, neck and armholes, and make the fronts %s wider in all%s. In a pullover the front alone; short rows at the fullest part help it hang level",
-			a.Base, by, f.counted(a, measure.Length(float64(a.By)/2), " each"))
+		return r.Say("Your chest is larger than your back: follow size %s for back, shoulders, neck and armholes, and make the fronts %s wider in all%s. In a pullover the front alone; short rows at the fullest part help it hang level",
+			a.Base, by, f.counted(" (%s each)", a, measure.Length(float64(a.By)/2)))
 	case sizing.Back:
-		word := "broader"
+		format := words.Key("Your back is broader than your chest's size: make the back %s wider%s, and leave the fronts as they are")
 		if a.By < 0 {
-			word = "narrower"
+			format = "Your back is narrower than your chest's size: make the back %s narrower%s, and leave the fronts as they are"
 		}
-		return fmt.Sprintf("Your back is %s than your chest's size: make the back %s %s%s, and leave the fronts as they are", word, by, map[bool]string{true: "wider", false: "narrower"}[a.By > 0], f.counted(a, a.By, ""))
+		return r.Say(format, by, f.counted(" (%s)", a, a.By))
 	}
 	w := partWords[a.Part]
 	word := w.more
 	if a.By < 0 {
 		word = w.less
 	}
-	return fmt.Sprintf("%s: %s%s, %s", upperFirst(word), by, f.counted(a, a.By, ""), w.how)
+	return r.Say("%s: %s%s, %s", upperFirst(r.Say(word)), by, f.counted(" (%s)", a, a.By), w.how)
 }
 
 // counted is a length in rows or stitches, in brackets; empty without a gauge.
-func (f foundSize) counted(a sizing.Alteration, by measure.Length, each string) string {
+func (f foundSize) counted(format words.Key, a sizing.Alteration, by measure.Length) words.Message {
 	if f.own == nil {
-		return ""
+		return words.Message{}
 	}
 	n, rows := f.count(a, by)
 	if rows {
-		return fmt.Sprintf(" (%s%s)", count(n, "row"), each)
+		return words.Say(format, countedRows(n))
 	}
-	return fmt.Sprintf(" (%s%s)", stitchCount(n), each)
+	return words.Say(format, stitchCount(n))
 }
 
 func (f foundSize) count(a sizing.Alteration, by measure.Length) (n int, rows bool) {
@@ -213,47 +214,52 @@ func (f foundSize) count(a sizing.Alteration, by measure.Length) (n int, rows bo
 const large = 40 * measure.Inch
 
 // advice is what goes with any size.
-func (f foundSize) advice(best sizing.Fit, u measure.Unit) []reply.Block {
+func (f foundSize) advice(r Request, best sizing.Fit) []reply.Block {
+	u := r.Settings.Units
 	var parts []reply.Block
 	_, arm := f.body[sizing.UpperArm]
 	_, back := f.body[sizing.CrossBack]
 	if f.body[sizing.Chest] > large && best.Table.Audience == sizing.Adult && !(arm && back) {
-		parts = append(parts, reply.Tip{Text: "From about 102 cm (40 in) of chest on, sizes fit upper arm and shoulders least well: measure upper_arm and cross_back too."})
+		parts = append(parts, reply.Tip{Text: r.Say("From about 102 cm (40 in) of chest on, sizes fit upper arm and shoulders least well: measure upper_arm and cross_back too.")})
 	}
 	if f.who == "" && best.Table.Key == sizing.Chest {
-		parts = append(parts, reply.Tip{Text: "Say whose size it is (who:woman, man, child or baby), and I compare the other published tables too."})
+		parts = append(parts, reply.Tip{Text: r.Say("Say whose size it is (who:woman, man, child or baby), and I compare the other published tables too.")})
 	}
 	if best.Table.Key == sizing.Head {
 		if best.Off > 0 {
-			parts = append(parts, reply.Text{Text: adultHeads(u)})
+			parts = append(parts, reply.Text{Text: adultHeads(r)})
 		}
 		head := f.body[sizing.Head]
-		parts = append(parts, reply.Tip{Text: fmt.Sprintf("A hat is made 2.5 to 5 cm (1 to 2 in) smaller around than the head, where the fabric stretches (common practice): for this head %s to %s.",
+		parts = append(parts, reply.Tip{Text: r.Say("A hat is made 2.5 to 5 cm (1 to 2 in) smaller around than the head, where the fabric stretches (common practice): for this head %s to %s.",
 			bareLength(head-5*measure.Centimetre, u), (head - 25*measure.Millimetre).Text(u))})
 	} else {
-		parts = append(parts, reply.Tip{Text: "Sizes are of the body; how much larger the garment is, is ease. Your own measures win over any size: give them to /resize."})
+		parts = append(parts, reply.Tip{Text: r.Say("Sizes are of the body; how much larger the garment is, is ease. Your own measures win over any size: give them to /resize.")})
 	}
 	if best.Table.Audience == sizing.Infant && best.Off <= 0 {
-		parts = append(parts, reply.Caution{Text: "For a baby: no cords, no small parts that come off, nothing loose while sleeping, no hat indoors for sleeping. Local rules apply to what is sold."})
+		parts = append(parts, reply.Caution{Text: r.Say("For a baby: no cords, no small parts that come off, nothing loose while sleeping, no hat indoors for sleeping. Local rules apply to what is sold.")})
 	}
 	return parts
 }
 
 // adultHeads says how large the heads of adults are by the tables that have
 // them.
-func adultHeads(u measure.Unit) string {
+func adultHeads(r Request) string {
+	u := r.Settings.Units
 	var all []string
-	for _, of := range [][2]string{{"women's", "ASTM woman"}, {"men's", "man"}} {
-		t, err := sizing.Named(of[1])
+	for _, of := range []struct {
+		whose words.Key
+		table string
+	}{{"women's", "ASTM woman"}, {"men's", "man"}} {
+		t, err := sizing.Named(of.table)
 		if err != nil {
 			continue
 		}
 		if row, has := t.Row(sizing.Head); has {
 			span := sizing.Range{Low: row.Ranges[0].Low, High: row.Ranges[len(row.Ranges)-1].High}
-			all = append(all, fmt.Sprintf("%s %s %s (%s)", of[0], tableRange(span, u), u, standardOf(t)))
+			all = append(all, r.Say("%s %s %s (%s)", of.whose, tableRange(span, u), u, standardOf(t)))
 		}
 	}
-	return "Adults' heads: " + strings.Join(all, ", ") + "."
+	return r.Say("Adults' heads: %s.", strings.Join(all, ", "))
 }
 
 func (f foundSize) data(altered []sizing.Alteration) map[string]any {
@@ -283,6 +289,8 @@ func (f foundSize) data(altered []sizing.Alteration) map[string]any {
 	return map[string]any{"fits": fits, "alter": changes}
 }
 
+// partName is a part's name among figures.
 func partName(p sizing.Part) string {
-	return [...]string{"fronts", "back", "around", "waist", "hem", "body length", "armhole", "sleeve length", "sleeve top", "cuff", "neck edge", "hat", "mitt", "sock", "sock foot"}[p]
+	name := [...]string{"fronts", "back", "around", "waist", "hem", "body_length", "armhole", "sleeve_length", "sleeve_top", "cuff", "neck_edge", "hat", "mitt", "sock", "sock_foot"}[p]
+	return strings.ReplaceAll(name, "_", " ")
 }

@@ -14,6 +14,7 @@ import (
 	"countwright/calc/stitch"
 	"countwright/calc/yarn"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // yarnFamily is about yarn: how thick, how much, what instead, how to wash it.
@@ -34,15 +35,15 @@ type toldYarn struct {
 // yarnTold declares an option that describes a yarn: its weight class, what
 // its label says, what it is made of, in any order.
 func yarnTold(name, short string) *Opt[toldYarn] {
-	return Value(name, short, "DK cotton, 50 g = 120 m", func(text string, _ Settings) (toldYarn, error) { return readYarn(text) }).
+	return Value(name, short, "", func(text string, _ Settings) (toldYarn, error) { return readYarn(text) }).Like("DK cotton, 50 g = 120 m").
 		Suggest(func(_ context.Context, _ Request, typed string) []Choice { return suggestYarns(typed) })
 }
 
 func readYarn(text string) (toldYarn, error) {
 	t := toldYarn{text: clip(text, 60)}
-	ball, rest := yarn.FindLabel(text)
+	ball, rest := yarn.FindLabel(englishFibres(text))
 	if err := ball.Check(); err != nil {
-		return t, err
+		return t, yarnError(err)
 	}
 	t.ball = ball
 	fibres, rest := care.FindFibres(rest)
@@ -50,22 +51,22 @@ func readYarn(text string) (toldYarn, error) {
 	if len(fibres) > 0 {
 		blend, err := fibres.Whole()
 		if err != nil {
-			return t, err
+			return t, yarnError(err)
 		}
 		t.blend = blend
 	}
 	if ball == (yarn.Ball{}) && t.classes == nil && t.blend == nil {
-		return t, fmt.Errorf("“%s” tells neither a weight (DK, 4 ply), nor a label (50 g = 120 m), nor a fibre (cotton)", t.text)
+		return t, words.Say("“%s” tells neither a weight (DK, 4 ply), nor a label (50 g = 120 m), nor a fibre (cotton)", t.text)
 	}
 	return t, nil
 }
 
 // classesIn finds the name of a weight class among words.
 func classesIn(text string) []yarn.Class {
-	words := strings.Fields(text)
-	for n := min(3, len(words)); n > 0; n-- {
-		for i := 0; i+n <= len(words); i++ {
-			if classes, err := yarn.ByName(strings.Join(words[i:i+n], " ")); err == nil {
+	list := strings.Fields(text)
+	for n := min(3, len(list)); n > 0; n-- {
+		for i := 0; i+n <= len(list); i++ {
+			if classes, err := yarn.ByName(strings.Join(list[i:i+n], " ")); err == nil {
 				return classes
 			}
 		}
@@ -111,8 +112,8 @@ type fabricUse struct {
 	inGrams  bool        // grams are what is known
 	label    bool        // a label turned one into the other
 	gauge    gauge.Gauge // of the fabric
-	from     string      // a sentence
-	surer    bool        // a weighed swatch would make it surer
+	from     words.Message
+	surer    bool // a weighed swatch would make it surer
 }
 
 // doubtIn is the doubt of the amount in grams or in metres: what was turned
@@ -200,7 +201,7 @@ func (f fabric) useOf(r Request, own ownGauge, told toldYarn) (fabricUse, error)
 			return u, f.blame(err)
 		}
 		if u.Use, weighed = use, ok; ok {
-			u.from = fmt.Sprintf("Reckoned from your swatch “%s”, which was weighed.", sw.Name)
+			u.from = words.Say("Reckoned from your swatch “%s”, which was weighed.", sw.Name)
 			u.surer, u.inGrams = false, use.Basis == yarn.Weighed
 		}
 	}
@@ -214,9 +215,9 @@ func (f fabric) useOf(r Request, own ownGauge, told toldYarn) (fabricUse, error)
 			return u, f.blame(err)
 		}
 		u.Use = use
-		u.from = "Reckoned from usual figures for such a fabric."
+		u.from = words.Say("Reckoned from usual figures for such a fabric.")
 		if own.swatch != nil {
-			u.from = fmt.Sprintf("Reckoned from the gauge of your swatch “%s”, which was not weighed.", own.swatch.Name)
+			u.from = words.Say("Reckoned from the gauge of your swatch “%s”, which was not weighed.", own.swatch.Name)
 		}
 	}
 	u.known, u.label = u.Doubt, told.ball.In100g() > 0
@@ -240,14 +241,14 @@ func (f fabric) usual(r Request, class yarn.Class, told toldYarn) (fabricUse, er
 	use.Doubt = math.Hypot(use.Doubt, yarn.DoubtBand) // the gauge is a guess too
 	name := stitchName(r, string(f.stitch.Of(r).name()))
 	u := fabricUse{Use: use.WithClass(class), known: use.Doubt, label: told.ball.In100g() > 0, gauge: g, surer: true,
-		from: fmt.Sprintf("Reckoned from usual figures for %s yarn in %s.", className(class), name)}
+		from: words.Say("Reckoned from usual figures for %s yarn in %s.", className(class), name)}
 	return u, nil
 }
 
 func (f fabric) blame(err error) error {
 	var ball *yarn.RangeError
 	if errors.As(err, &ball) {
-		return f.yarn.Blame(err)
+		return f.yarn.Blame(yarnError(err))
 	}
 	return f.gauge.Blame(err)
 }
@@ -329,6 +330,22 @@ func ballText(b yarn.Ball, u measure.Unit) string {
 }
 
 // swatchHint tells how to become surer.
-func swatchHint() reply.Tip {
-	return reply.Tip{Text: "Surer: wash and dry a swatch, weigh it on a kitchen scale, and record it with its weight (/gauge swatch … weight:17 g). Then I reckon from your own hands."}
+func swatchHint(r Request) reply.Tip {
+	return reply.Tip{Text: r.Say("Surer: wash and dry a swatch, weigh it on a kitchen scale, and record it with its weight (/gauge swatch … weight:17 g). Then I reckon from your own hands.")}
+}
+
+// yarnError tells in words what is wrong with a figure or a name of yarn.
+func yarnError(err error) error {
+	var figure *yarn.RangeError
+	var label *yarn.LabelError
+	var share *care.ShareError
+	switch {
+	case errors.As(err, &figure):
+		return words.Say("%v %s: allowed are %v to %v", figure.Value, words.Key(figure.What), figure.Low, figure.High)
+	case errors.As(err, &label):
+		return words.Say("%q tells no weight and length of a ball; for example 50 g = 120 m", label.Text)
+	case errors.As(err, &share):
+		return words.Say("the parts make %.0f %%, not 100 %%", share.Percent)
+	}
+	return err
 }

@@ -2,13 +2,14 @@ package commands
 
 import (
 	"context"
-	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"countwright/calc/measure"
 	"countwright/calc/yarn"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // quantity is an amount of yarn as a member gave it: grams or metres.
@@ -54,19 +55,29 @@ func readQuantity(text string) (quantity, error) {
 		q.value, q.grams, q.assumed = b.Grams+b.Metres, b.Grams > 0, unit != ""
 		return q, sane(q.value)
 	}
-	return q, fmt.Errorf("“%s” is no amount of yarn; it takes grams or metres, ounces or yards, or balls", clip(text, 40))
+	return q, words.Say("“%s” is no amount of yarn; it takes grams or metres, ounces or yards, or balls", clip(text, 40))
+}
+
+// ballNames are the words for balls in the languages that members write.
+var ballNames = []string{
+	"ball", "balls", "skein", "skeins", "hank", "hanks", "knäuel", "strang", "stränge",
+	"bol", "bollen", "streng", "strengen", "ovillo", "ovillos", "madeja", "madejas",
 }
 
 // readBalls reads balls: "11 balls", "half a ball", "1½ skeins"; 0 is none.
 func readBalls(text string) float64 {
-	words := strings.Fields(strings.ToLower(text))
-	if len(words) < 2 || !slices.Contains([]string{"ball", "balls", "skein", "skeins", "hank", "hanks"}, words[len(words)-1]) {
+	list := strings.Fields(strings.ToLower(text))
+	if len(list) < 2 || !slices.Contains(ballNames, list[len(list)-1]) {
 		return 0
 	}
-	switch front := strings.Join(words[:len(words)-1], " "); front {
-	case "a", "one":
+	front := strings.Join(list[:len(list)-1], " ")
+	if list[0] == "ein" && len(list) > 2 || list[0] == "een" && len(list) > 2 {
+		front = strings.Join(list[1:len(list)-1], " ")
+	}
+	switch front {
+	case "a", "one", "ein", "einen", "een", "un", "una":
 		return 1
-	case "half a", "half":
+	case "half a", "half", "halbes", "halber", "halbe", "halve", "medio", "media":
 		return 0.5
 	default:
 		n, size, err := measure.Number(front)
@@ -92,7 +103,7 @@ func (q quantity) ofLabel(b yarn.Ball) (quantity, bool) {
 
 func sane(v float64) error {
 	if v > 100_000 {
-		return fmt.Errorf("that is more than a room full of yarn; it takes up to 100 000")
+		return words.Say("that is more than a room full of yarn; it takes up to 100 000")
 	}
 	return nil
 }
@@ -142,9 +153,9 @@ func yarnEnough(s Services) *Command {
 			}
 			reach, err := yarn.Reach(left.value, n.amount, n.doubt, n.steps)
 			if err != nil {
-				return reply.Reply{}, e.left.Blame(err)
+				return reply.Reply{}, e.left.Blame(yarnError(err))
 			}
-			return enoughReply(left, n, reach), nil
+			return enoughReply(r, left, n, reach), nil
 		},
 	}
 }
@@ -154,7 +165,7 @@ type stillNeeded struct {
 	amount, doubt float64
 	steps         int    // rows, or stitches where rows were not said
 	step          string // "row" or "stitch"
-	from          string
+	from          words.Message
 	surer         bool // a weighed swatch would make it surer
 	oneRow        bool // weighing several rows would
 }
@@ -182,7 +193,7 @@ func (e enoughOptions) need(ctx context.Context, s Services, r Request) (stillNe
 	switch {
 	case e.perRow.Given(r):
 		took, _ := e.perRow.Of(r).ofLabel(e.yarn.Of(r).ball)
-		n.doubt, n.from, n.oneRow = min(0.05+took.misread(), 0.5), "Reckoned from what one row took.", true
+		n.doubt, n.from, n.oneRow = min(0.05+took.misread(), 0.5), words.Say("Reckoned from what one row took."), true
 		return n, e.convert(r, &n, took, float64(n.steps))
 	case byFabric:
 		return n, e.byFabric(ctx, s, r, &n)
@@ -192,7 +203,7 @@ func (e enoughOptions) need(ctx context.Context, s Services, r Request) (stillNe
 	}
 	took, _ := e.used.Of(r).ofLabel(e.yarn.Of(r).ball)
 	n.doubt = min(0.03+took.misread(), 0.5)
-	n.from = fmt.Sprintf("Reckoned from %s %s in %s, if the rows to come are as wide.", trimmed(round2(took.value)), took.unit(), count(e.worked.Of(r), "row"))
+	n.from = words.Say("Reckoned from %s %s in %s, if the rows to come are as wide.", trimmed(round2(took.value)), took.unit(), countedRows(e.worked.Of(r)))
 	return n, e.convert(r, &n, took, float64(n.steps)/float64(e.worked.Of(r)))
 }
 
@@ -242,63 +253,63 @@ func (e enoughOptions) byFabric(ctx context.Context, s Services, r Request, n *s
 	return nil
 }
 
-// steppedText counts rows, or stitches where rows were not said.
-func (n stillNeeded) steppedText(count int) string {
+// counted counts rows, or stitches where rows were not said.
+func (n stillNeeded) counted(steps int) words.Message {
 	if n.step == "stitch" {
-		return stitchCount(count).String()
+		return stitchCount(steps)
 	}
-	return fmt.Sprintf("%d %s", count, map[bool]string{true: "row", false: "rows"}[count == 1])
+	return countedRows(steps)
 }
 
-func enoughReply(left quantity, n stillNeeded, e yarn.Enough) reply.Reply {
-	unit := left.unit()
-	amount := func(v float64) string { return trimmed(coarse(v)) + " " + unit }
-	title, verdict := "Yes, it is enough", "yes"
-	lead := fmt.Sprintf("%s left, about %s needed: %s over.", amount(e.Have), amount(e.Need), amount(e.Margin))
+// enoughWords are the title and the first sentence for a verdict.
+func enoughWords(e yarn.Enough) (title, lead words.Key, verdict string) {
 	switch {
 	case e.Verdict == yarn.No:
-		title, verdict = "No, it will run out", "no"
-		lead = fmt.Sprintf("%s left, about %s needed: %s short.", amount(e.Have), amount(e.Need), amount(-e.Margin))
+		return "No, it will run out", "%s left, about %s needed: %s short.", "no"
+	case e.Verdict == yarn.Tight && e.Margin < 0:
+		return "It will be close", "%s left, about %s needed: %s short, which is less than I can be sure of.", "tight"
 	case e.Verdict == yarn.Tight:
-		title, verdict = "It will be close", "tight"
-		word, margin := "over", e.Margin
-		if margin < 0 {
-			word, margin = "short", -margin
-		}
-		lead = fmt.Sprintf("%s left, about %s needed: %s %s, which is less than I can be sure of.", amount(e.Have), amount(e.Need), amount(margin), word)
+		return "It will be close", "%s left, about %s needed: %s over, which is less than I can be sure of.", "tight"
 	}
+	return "Yes, it is enough", "%s left, about %s needed: %s over.", "yes"
+}
+
+func enoughReply(r Request, left quantity, n stillNeeded, e yarn.Enough) reply.Reply {
+	unit := left.unit()
+	amount := func(v float64) string { return trimmed(coarse(v)) + " " + unit }
+	title, lead, verdict := enoughWords(e)
 	parts := []reply.Block{
-		reply.Text{Text: lead},
-		reply.Text{Text: fmt.Sprintf("%s Give or take %s: %s to %s.", n.from, percent(n.doubt), amount(e.Need*(1-n.doubt)), amount(e.Need*(1+n.doubt)))},
+		reply.Text{Text: r.Say(lead, amount(e.Have), amount(e.Need), amount(math.Abs(e.Margin)))},
+		reply.Text{Text: r.Say("%s Give or take %s: %s to %s.", n.from, percent(n.doubt), amount(e.Need*(1-n.doubt)), amount(e.Need*(1+n.doubt)))},
 	}
 	if left.assumed {
-		parts = append(parts, reply.Text{Text: "A bare number is in grams."})
+		parts = append(parts, reply.Text{Text: r.Say("A bare number is in grams.")})
 	}
 	if e.Verdict != yarn.Yes {
-		parts = append(parts, reply.Text{Text: fmt.Sprintf("It surely reaches for %d of %s.", e.Rows, n.steppedText(n.steps))})
+		parts = append(parts, reply.Text{Text: r.Say("It surely reaches for %d of %s.", e.Rows, n.counted(n.steps))})
 	}
 	if e.StopAt > 0 {
 		rest := e.Need * (1 + n.doubt) * float64(n.steps-e.StopAt) / float64(n.steps)
-		parts = append(parts, reply.Text{Text: fmt.Sprintf("Stop after %s and weigh or measure again: go on to the end if at least %s are left then.", n.steppedText(e.StopAt), amount(rest))})
+		parts = append(parts, reply.Text{Text: r.Say("Stop after %s and weigh or measure again: go on to the end if at least %s are left then.", n.counted(e.StopAt), amount(rest))})
 	}
 	if e.Verdict != yarn.Yes {
-		parts = append(parts, reply.List{Title: "If it runs short", Items: shortIdeas(e.Verdict)})
+		parts = append(parts, reply.List{Title: r.Say("If it runs short"), Items: r.Each(shortIdeas(e.Verdict)...)})
 	}
 	if n.oneRow && n.doubt > 0.15 {
-		parts = append(parts, reply.Tip{Text: "One row is little to weigh. Work ten, and give used: and worked: instead."})
+		parts = append(parts, reply.Tip{Text: r.Say("One row is little to weigh. Work ten, and give used: and worked: instead.")})
 	}
 	if n.surer {
-		parts = append(parts, swatchHint())
+		parts = append(parts, swatchHint(r))
 	}
-	return reply.Reply{Title: title, Parts: parts, Data: map[string]any{
+	return reply.Reply{Title: r.Say(title), Parts: parts, Data: map[string]any{
 		"verdict": verdict, "unit": unit, "have": round2(e.Have), "need": round2(e.Need), "margin": round2(e.Margin), "doubt_percent": round2(100 * n.doubt),
 		"of": map[string]string{"row": "rows", "stitch": "stitches"}[n.step], "steps": n.steps, "reaches": e.Rows, "stop_at": e.StopAt,
 	}}
 }
 
 // shortIdeas is what makers do when yarn runs short. Common practice.
-func shortIdeas(v yarn.Verdict) []string {
-	ideas := []string{
+func shortIdeas(v yarn.Verdict) []words.Key {
+	ideas := []words.Key{
 		"Look for the same dye lot now, before it is gone; other members may have a ball.",
 		"Work the edging, collar or cuffs in another colour.",
 		"Unravel the swatch: it holds a few grams.",

@@ -12,6 +12,7 @@ import (
 	"countwright/calc/sizing"
 	"countwright/calc/yarn"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func yarnNeed(s Services) *Command {
@@ -63,8 +64,8 @@ type needOptions struct {
 
 // wanted is the fabric of a piece.
 type wanted struct {
-	area   float64 // square millimetres
-	what   string  // "a pullover, woman M"
+	area   float64       // square millimetres
+	what   words.Message // "a pullover, woman M"
 	panels []yarn.Panel
 	infant bool // it can be for a baby: cautions go with it
 	cot    bool // it is a blanket for a baby
@@ -72,12 +73,12 @@ type wanted struct {
 
 func (n needOptions) blame(r Request, err error) error {
 	if n.area.Given(r) {
-		return n.area.Blame(err)
+		return n.area.Blame(yarnError(err))
 	}
 	if n.width.Given(r) {
-		return n.width.Blame(err)
+		return n.width.Blame(yarnError(err))
 	}
-	return n.piece.Blame(err)
+	return n.piece.Blame(yarnError(err))
 }
 
 const needExample = "/yarn need piece:pullover size:woman M yarn:DK"
@@ -92,35 +93,36 @@ func (n needOptions) wanted(r Request) (wanted, error) {
 	}
 	switch {
 	case n.area.Given(r):
-		return wanted{area: n.area.Of(r) * 1e6, what: figure2(n.area.Of(r)) + " m² of fabric"}, nil
+		return wanted{area: n.area.Of(r) * 1e6, what: words.Say("%s m² of fabric", figure2(n.area.Of(r)))}, nil
 	case sized:
 		if !n.width.Given(r) || !n.high.Given(r) {
 			return wanted{}, Mistaken("/yarn need width:120 cm length:150 cm yarn:DK", "a piece has a width and a length; give both")
 		}
 		w, l := n.width.Of(r).Length, n.high.Of(r).Length
 		units := r.Settings.Units
-		return wanted{area: w.MM() * l.MM(), what: fmt.Sprintf("a piece of %s × %s", w.Text(units), l.Text(units))}, nil
+		return wanted{area: w.MM() * l.MM(), what: words.Say("a piece of %s × %s", w.Text(units), l.Text(units))}, nil
 	}
 	return n.wantedPiece(r)
 }
 
 func (n needOptions) wantedPiece(r Request) (wanted, error) {
-	p, err := yarn.PieceNamed(n.piece.Of(r))
+	asked := meant(r.Printer, n.piece.Of(r), pieceNames())
+	p, err := yarn.PieceNamed(asked)
 	if err != nil {
-		m := &Mistake{Option: "piece", Message: "I don't know how large “%s” is; say its width and length instead, or one of: %s", Args: []any{clip(n.piece.Of(r), 40), strings.Join(pieceNames(), ", ")}, Example: "piece:pullover"}
-		if near := nearest(strings.ToLower(n.piece.Of(r)), pieceWords()); near != "" {
-			m.say("there is no “%s”; did you mean %s?", clip(n.piece.Of(r), 40), near)
+		m := &Mistake{Option: "piece", Message: "I don't know how large “%s” is; say its width and length instead, or one of: %s", Args: []any{clip(asked, 40), listing(asArgs(pieceNames())...)}, Example: "piece:pullover"}
+		if near := nearest(strings.ToLower(asked), pieceWords()); near != "" {
+			m.say("there is no “%s”; did you mean %s?", clip(asked, 40), words.Key(near))
 			m.Example = "piece:" + near
 		}
 		return wanted{}, m
 	}
-	w := wanted{what: "a " + p.Name, infant: p.Small}
-	if strings.HasSuffix(w.what, "s") {
-		w.what = p.Name
+	w := wanted{what: words.Say("a %s", words.Key(p.Name)), infant: p.Small}
+	if strings.HasSuffix(p.Name, "s") {
+		w.what = words.Say("%s", words.Key(p.Name))
 	}
 	var body sizing.Body
 	if p.Body {
-		sized, err := sizeFor(n.size, n.size.Of(r), p.Needs[0] == sizing.Head)
+		sized, err := sizeFor(n.size, englishSize(r.Printer, n.size.Of(r)), p.Needs[0] == sizing.Head)
 		if err != nil {
 			return wanted{}, err
 		}
@@ -129,7 +131,7 @@ func (n needOptions) wantedPiece(r Request) (wanted, error) {
 			return wanted{}, fmt.Errorf("complete the size %s: %w", sized.Size.Name, err)
 		}
 		body, w.infant = c.Body, sized.Table.Audience == sizing.Infant
-		w.what += ", " + sizedText(sized)
+		w.what = words.Say("%s, %s", w.what, sizedWords(sized.Table, sized.Size.Name))
 	} else if n.size.Given(r) {
 		return wanted{}, &Mistake{Option: "size", Message: "%s has no sizes here; give its width and length instead", Args: []any{w.what}, Example: "width:120 cm length:150 cm"}
 	}
@@ -152,29 +154,33 @@ func classicEase(body sizing.Body) measure.Length {
 	return min(usual, body[sizing.Chest].Scale(0.1))
 }
 
-func pieceNames() []string {
-	var names []string
+func pieceNames() []words.Key {
+	var names []words.Key
 	for _, p := range yarn.Pieces() {
-		names = append(names, p.Name)
+		names = append(names, words.Key(p.Name))
 	}
 	return names
 }
 
 // pieceWords is every word by which a piece is found.
 func pieceWords() []string {
-	var words []string
+	var all []string
 	for _, p := range yarn.Pieces() {
-		words = append(append(words, p.Name), p.Also...)
+		all = append(append(all, p.Name), p.Also...)
 	}
-	return words
+	return all
 }
 
-func suggestPieces(_ context.Context, _ Request, typed string) []Choice {
+func suggestPieces(_ context.Context, r Request, typed string) []Choice {
 	var offers []Choice
 	for _, p := range yarn.Pieces() {
-		for _, name := range append([]string{p.Name}, p.Also...) {
-			if strings.Contains(strings.ToLower(name), strings.ToLower(strings.TrimSpace(typed))) {
-				offers = append(offers, Choice{Label: name, Value: name})
+		for i, name := range append([]string{p.Name}, p.Also...) {
+			label := name
+			if i == 0 {
+				label = r.Say(words.Key(name))
+			}
+			if strings.Contains(strings.ToLower(label), strings.ToLower(strings.TrimSpace(typed))) {
+				offers = append(offers, Choice{Label: label, Value: name})
 				break
 			}
 		}
@@ -187,31 +193,31 @@ func needReply(r Request, w wanted, use fabricUse, a yarn.Amount) reply.Reply {
 	inGrams := a.Ball.Metres == 0
 	doubt := use.doubtIn(inGrams)
 	items := []reply.Field{
-		{Name: "Length", Value: aboutRange(a.Metres, use.doubtIn(false), func(v float64) string { return metresText(v, units) })},
-		{Name: "Weight", Value: aboutRange(a.Grams, use.doubtIn(true), func(v float64) string { return gramsText(v, measure.Centimetres) }) + ouncesText(a.Grams, units)},
-		{Name: "Balls", Value: fmt.Sprintf("%d of %s, %.0f %% to spare included", a.Balls, ballText(a.Ball, units), 100*a.Spare)},
-		{Name: "Fabric", Value: areaText(w.area, units) + " at " + use.gauge.Text(units)},
+		{Name: r.Say("Length"), Value: aboutRange(r, a.Metres, use.doubtIn(false), func(v float64) string { return metresText(v, units) })},
+		{Name: r.Say("Weight"), Value: aboutRange(r, a.Grams, use.doubtIn(true), func(v float64) string { return gramsText(v, measure.Centimetres) }) + ouncesText(a.Grams, units)},
+		{Name: r.Say("Balls"), Value: r.Say("%d of %s, %.0f %% to spare included", a.Balls, ballText(a.Ball, units), 100*a.Spare)},
+		{Name: r.Say("Fabric"), Value: r.Say("%s at %s", areaWords(w.area, units), gaugeText(use.gauge, units))},
 	}
-	parts := []reply.Block{reply.Fields{Items: items}, reply.Text{Text: use.from + " Give or take " + percent(doubt) + "."}}
+	parts := []reply.Block{reply.Fields{Items: items}, reply.Text{Text: r.Say("%s Give or take %s.", use.from, percent(doubt))}}
 	if len(w.panels) > 1 {
 		var list []string
 		for _, p := range w.panels {
-			list = append(list, panelText(p, units))
+			list = append(list, panelText(r, p))
 		}
-		parts = append(parts, reply.List{Title: "Taken as (a pattern knows better)", Items: list})
+		parts = append(parts, reply.List{Title: r.Say("Taken as (a pattern knows better)"), Items: list})
 	}
 	if most := ceil(exactBalls(a) * (1 + doubt)); most > a.Balls && a.Balls > 0 {
-		parts = append(parts, reply.Text{Text: fmt.Sprintf("If it comes out at the upper end, that is %d balls. Ask whether the shop takes back unopened ones.", most)})
+		parts = append(parts, reply.Text{Text: r.Say("If it comes out at the upper end, that is %d balls. Ask whether the shop takes back unopened ones.", most)})
 	}
 	if a.OneLot {
-		parts = append(parts, reply.Tip{Text: "Buy all balls at once and of one dye lot (the number on the band): lots differ, and it shows. Of two lots, change ball every second row."})
+		parts = append(parts, reply.Tip{Text: r.Say("Buy all balls at once and of one dye lot (the number on the band): lots differ, and it shows. Of two lots, change ball every second row.")})
 	}
 	if use.surer {
-		parts = append(parts, swatchHint())
+		parts = append(parts, swatchHint(r))
 	}
-	parts = append(parts, w.cautions()...)
+	parts = append(parts, w.cautions(r)...)
 	return reply.Reply{
-		Title: fmt.Sprintf("About %s for %s: %s", metresText(a.Metres, units), w.what, count(a.Balls, "ball")), Parts: parts,
+		Title: r.Say("About %s for %s: %s", metresText(a.Metres, units), w.what, ballCount(a.Balls)), Parts: parts,
 		Data: map[string]any{
 			"metres": round2(a.Metres), "grams": round2(a.Grams), "balls": a.Balls, "spare_percent": round2(100 * a.Spare),
 			"doubt_percent": round2(100 * doubt), "area_m2": round2(w.area/1e4) / 100, "ball": map[string]float64{"grams": a.Ball.Grams, "metres": round2(a.Ball.Metres)},
@@ -220,12 +226,12 @@ func needReply(r Request, w wanted, use fabricUse, a yarn.Amount) reply.Reply {
 	}
 }
 
-// areaText is an area of fabric in square metres or yards.
-func areaText(area float64, u measure.Unit) string {
+// areaWords is an area of fabric in square metres or yards.
+func areaWords(area float64, u measure.Unit) words.Message {
 	if u == measure.Inches {
-		return figure2(area/914.4/914.4) + " sq yd"
+		return words.Say("%s sq yd", figure2(area/914.4/914.4))
 	}
-	return figure2(area/1e6) + " m²"
+	return words.Say("%s m²", figure2(area/1e6))
 }
 
 // exactBalls is the balls of an amount before they are rounded up, with the
@@ -240,20 +246,23 @@ func exactBalls(a yarn.Amount) float64 {
 func ceil(v float64) int { return int(math.Ceil(v - 1e-9)) }
 
 // aboutRange is an amount with what the doubt leaves: "about 1150 m (870 to 1440 m)".
-func aboutRange(v, doubt float64, text func(float64) string) string {
+func aboutRange(r Request, v, doubt float64, text func(float64) string) string {
 	low, high := text(v*(1-doubt)), text(v*(1+doubt))
 	if low == high {
-		return "about " + text(v)
+		return r.Say("about %s", text(v))
 	}
 	low, _, _ = strings.Cut(low, " ")
-	return fmt.Sprintf("about %s (%s to %s)", text(v), low, high)
+	return r.Say("about %s (%s to %s)", text(v), low, high)
 }
 
 func percent(part float64) string { return fmt.Sprintf("%.0f %%", 100*part) }
 
-func panelText(p yarn.Panel, u measure.Unit) string {
+func ballCount(n int) words.Message { return words.Count(n, "%d ball", "%d balls") }
+
+func panelText(r Request, p yarn.Panel) string {
+	u := r.Settings.Units
 	whole := func(l measure.Length) string { return measure.Of(math.Round(l.In(u)), u).Text(u) }
-	text := fmt.Sprintf("%s: %s × %s", p.Name, whole(p.Width), whole(p.Length))
+	text := r.Say("%s: %s × %s", words.Key(p.Name), whole(p.Width), whole(p.Length))
 	if p.Count > 1 {
 		text = fmt.Sprintf("%d × %s", p.Count, text)
 	}
@@ -261,12 +270,12 @@ func panelText(p yarn.Panel, u measure.Unit) string {
 }
 
 // cautions are those that belong to things for babies.
-func (w wanted) cautions() []reply.Block {
+func (w wanted) cautions(r Request) []reply.Block {
 	switch {
 	case w.cot:
-		return []reply.Block{reply.Caution{Text: "No loose blanket in a cot with a sleeping baby in the first year: use it awake and watched, or in the pram. Keep edges free of fringes, and holes small, for fingers catch."}}
+		return []reply.Block{reply.Caution{Text: r.Say("No loose blanket in a cot with a sleeping baby in the first year: use it awake and watched, or in the pram. Keep edges free of fringes, and holes small, for fingers catch.")}}
 	case w.infant:
-		return []reply.Block{reply.Caution{Text: "For a baby: washable yarn that sheds no hair, no cords or drawstrings at the neck, no buttons or eyes that can come off, no hat indoors for sleeping. What is sold for children must meet local rules."}}
+		return []reply.Block{reply.Caution{Text: r.Say("For a baby: washable yarn that sheds no hair, no cords or drawstrings at the neck, no buttons or eyes that can come off, no hat indoors for sleeping. What is sold for children must meet local rules.")}}
 	}
 	return nil
 }
@@ -282,9 +291,9 @@ func sizeFor(option *Opt[string], name string, hat bool) (sizing.Sized, error) {
 	if plain := strings.ToLower(strings.TrimSpace(name)); plain == "" || plain == "adult" {
 		name = "woman M"
 	}
-	words := strings.Fields(name)
-	for n := min(2, len(words)-1); n > 0; n-- { // "woman M", "M woman", "EN woman 92"
-		for _, parts := range [][2][]string{{words[:n], words[n:]}, {words[len(words)-n:], words[:len(words)-n]}} {
+	list := strings.Fields(name)
+	for n := min(2, len(list)-1); n > 0; n-- { // "woman M", "M woman", "EN woman 92"
+		for _, parts := range [][2][]string{{list[:n], list[n:]}, {list[len(list)-n:], list[:len(list)-n]}} {
 			table, err := sizing.Named(strings.Join(parts[0], " "))
 			if err != nil {
 				continue
@@ -299,44 +308,63 @@ func sizeFor(option *Opt[string], name string, hat bool) (sizing.Sized, error) {
 	found, err := sizing.SizesNamed(name)
 	var unknown *sizing.NameError
 	if errors.As(err, &unknown) {
-		return sizing.Sized{}, option.Blame(fmt.Errorf("no size is called “%s”; say who it is for and the size: woman M, man XL, child 8, baby 6 months", clip(name, 40)))
+		return sizing.Sized{}, option.Blame(words.Say("no size is called “%s”; say who it is for and the size: woman M, man XL, child 8, baby 6 months", clip(name, 40)))
 	}
 	for _, f := range found {
 		if hat || f.Table.Key == sizing.Chest {
 			return f, nil
 		}
 	}
-	return sizing.Sized{}, option.Blame(fmt.Errorf("“%s” is a size of heads; say who it is for: woman M, man XL, child 8, baby 6 months", clip(name, 40)))
+	return sizing.Sized{}, option.Blame(words.Say("“%s” is a size of heads; say who it is for: woman M, man XL, child 8, baby 6 months", clip(name, 40)))
 }
 
 func sizeMistake(t *sizing.Table, name string) error {
-	var sizes []string
+	var sizes []any
 	for _, s := range t.Sizes {
-		sizes = append(sizes, s.Name)
+		sizes = append(sizes, words.Key(s.Name))
 	}
-	return fmt.Errorf("the table “%s” has no size “%s”; it has %s", t.Name, clip(name, 40), strings.Join(sizes, ", "))
+	return words.Say("the table “%s” has no size “%s”; it has %s", words.Key(t.Name), clip(name, 40), listing(sizes...))
 }
 
-func sizedText(s sizing.Sized) string { return s.Table.Name + " " + s.Size.Name }
+// sizedWords is a size with whose it is: "woman M", "head 6 months".
+func sizedWords(t *sizing.Table, size string) words.Message {
+	return words.Say("%s %s", words.Key(t.Name), words.Key(size))
+}
+
+// englishSize is a size by its English name where it was written in the
+// printer's language; else as it was written.
+func englishSize(p words.Printer, name string) string {
+	if p.English() {
+		return name
+	}
+	for _, t := range sizing.Tables() {
+		for _, size := range t.Sizes {
+			if strings.EqualFold(strings.TrimSpace(name), p.Of(sizedWords(t, size.Name))) {
+				return t.Name + " " + size.Name
+			}
+		}
+	}
+	return name
+}
 
 // suggestSizes offers the sizes of the main tables.
-func suggestSizes(_ context.Context, _ Request, typed string) []Choice {
+func suggestSizes(_ context.Context, r Request, typed string) []Choice {
 	typed = strings.ToLower(strings.TrimSpace(typed))
-	var begun, within []Choice
+	var begun, inside []Choice
 	for _, t := range sizing.Tables() {
 		if !t.Main || t.Key != sizing.Chest {
 			continue
 		}
 		for _, size := range t.Sizes {
-			name := t.Name + " " + size.Name
-			switch lower := strings.ToLower(name); {
+			name, label := t.Name+" "+size.Name, r.Of(sizedWords(t, size.Name))
+			switch lower := strings.ToLower(label); {
 			case strings.HasPrefix(lower, typed) || strings.EqualFold(size.Name, typed):
-				begun = append(begun, Choice{Label: name, Value: name})
+				begun = append(begun, Choice{Label: label, Value: name})
 			case strings.Contains(lower, typed):
-				within = append(within, Choice{Label: name, Value: name})
+				inside = append(inside, Choice{Label: label, Value: name})
 			}
 		}
 	}
-	offers := append(begun, within...)
+	offers := append(begun, inside...)
 	return offers[:min(len(offers), 25)]
 }

@@ -10,6 +10,7 @@ import (
 	"countwright/calc/measure"
 	"countwright/calc/yarn"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func yarnSwap() *Command {
@@ -36,7 +37,7 @@ func yarnSwap() *Command {
 				w.needs = metres
 			}
 			if err := w.work(float64(spare.Of(r)) / 100); err != nil {
-				return reply.Reply{}, to.Blame(err)
+				return reply.Reply{}, to.Blame(yarnError(err))
 			}
 			return w.reply(r), nil
 		},
@@ -47,7 +48,7 @@ func yarnSwap() *Command {
 func readAmount(text string, _ Settings) (quantity, error) {
 	q, err := readQuantity(text)
 	if err != nil || q.assumed {
-		return q, fmt.Errorf("“%s” is no amount; it takes balls, grams or metres", clip(text, 40))
+		return q, words.Say("“%s” is no amount; it takes balls, grams or metres", clip(text, 40))
 	}
 	return q, nil
 }
@@ -74,7 +75,7 @@ func (w *swap) metres(t quantity) (float64, error) {
 	case t.balls > 0 && b.Grams > 0 && w.from.classesOf() != nil:
 		return t.balls * b.Grams * w.from.classesOf()[0].Metres.Middle() / 100, nil
 	case t.balls > 0:
-		return 0, fmt.Errorf("balls of what? Say what the label of the old yarn says (from:50 g = 120 m), or give the amount in metres")
+		return 0, words.Say("balls of what? Say what the label of the old yarn says (from:50 g = 120 m), or give the amount in metres")
 	case !t.grams:
 		return t.value, nil
 	case b.In100g() > 0:
@@ -82,7 +83,7 @@ func (w *swap) metres(t quantity) (float64, error) {
 	case w.from.classesOf() != nil:
 		return t.value * w.from.classesOf()[0].Metres.Middle() / 100, nil
 	}
-	return 0, fmt.Errorf("grams of which yarn? Say its label (from:50 g = 120 m) or its weight (from:DK)")
+	return 0, words.Say("grams of which yarn? Say its label (from:50 g = 120 m) or its weight (from:DK)")
 }
 
 func (w *swap) work(spare float64) error {
@@ -114,7 +115,7 @@ func (w *swap) work(spare float64) error {
 	return nil
 }
 
-func (w *swap) title() string {
+func (w *swap) title() words.Key {
 	switch {
 	case !w.known:
 		return "Perhaps: the thickness is not known"
@@ -127,11 +128,11 @@ func (w *swap) title() string {
 }
 
 func (w *swap) reply(r Request) reply.Reply {
-	items := []reply.Field{{Name: "Thickness", Value: w.thickness(r)}}
+	items := []reply.Field{{Name: r.Say("Thickness"), Value: w.thickness(r)}}
 	if gauge := w.gaugeText(r); gauge != "" {
 		items = append(items, reply.Field{Name: tension(r), Value: gauge})
 	}
-	items = append(items, w.fibreFields()...)
+	items = append(items, w.fibreFields(r)...)
 	parts := []reply.Block{reply.Fields{Items: items}}
 	data := map[string]any{"likeness": [...]string{"alike", "near", "unalike"}[w.likeness], "known": w.known}
 	if w.known && w.thicker != 0 {
@@ -140,15 +141,15 @@ func (w *swap) reply(r Request) reply.Reply {
 	if s := w.swapped; s != nil {
 		a := s.Amount
 		units := r.Settings.Units
-		parts = append(parts, reply.Text{Text: fmt.Sprintf("The pattern's %s are as many of the new yarn, which weigh %s: %s of %s, %.0f %% to spare included.",
-			w.oldText(units), gramsText(a.Grams, units), count(a.Balls, "ball"), ballText(w.to.ball, units), 100*a.Spare)})
+		parts = append(parts, reply.Text{Text: r.Say("The pattern's %s are as many of the new yarn, which weigh %s: %s of %s, %.0f %% to spare included.",
+			w.oldText(units), gramsText(a.Grams, units), ballCount(a.Balls), ballText(w.to.ball, units), 100*a.Spare)})
 		data["metres"], data["grams"], data["balls"] = round2(a.Metres), round2(a.Grams), a.Balls
 	} else if w.needs > 0 {
-		parts = append(parts, reply.Text{Text: fmt.Sprintf("Buy by length: %s and a tenth to spare. With the label of the new yarn (to:50 g = 105 m) I count the balls.", metresText(w.needs, r.Settings.Units))})
+		parts = append(parts, reply.Text{Text: r.Say("Buy by length: %s and a tenth to spare. With the label of the new yarn (to:50 g = 105 m) I count the balls.", metresText(w.needs, r.Settings.Units))})
 		data["metres"] = round2(w.needs)
 	}
-	parts = append(parts, reply.Tip{Text: w.advice()})
-	return reply.Reply{Title: w.title(), Parts: parts, Data: data}
+	parts = append(parts, reply.Tip{Text: r.Say(w.advice())})
+	return reply.Reply{Title: r.Say(w.title()), Parts: parts, Data: data}
 }
 
 // oldText is what the pattern takes, with its weight where the label tells.
@@ -163,26 +164,32 @@ func (w *swap) oldText(u measure.Unit) string {
 func (w *swap) thickness(r Request) string {
 	var parts []string
 	if w.oldClasses != nil && w.newClasses != nil {
-		if a, b := classNames(w.oldClasses), classNames(w.newClasses); a == b {
-			parts = append(parts, "both "+a)
+		if a, b := r.Of(classNames(w.oldClasses)), r.Of(classNames(w.newClasses)); a == b {
+			parts = append(parts, r.Say("both %s", a))
 		} else {
-			parts = append(parts, a+" becomes "+b)
+			parts = append(parts, r.Say("%s becomes %s", a, b))
 		}
 	}
 	from, to := w.from.ball.In100g(), w.to.ball.In100g()
 	if from > 0 && to > 0 {
-		text := fmt.Sprintf("%s m become %s m in 100 g", trimmed(coarse(from)), trimmed(coarse(to)))
-		if off := math.Round(100 * w.thicker); off != 0 {
-			text += fmt.Sprintf(", %.0f %% %s by that", math.Abs(off), thickerOrThinner(off))
+		text := r.Say("%s m become %s m in 100 g", trimmed(coarse(from)), trimmed(coarse(to)))
+		switch off := math.Round(100 * w.thicker); {
+		case off > 0:
+			text = r.Say("%s, %.0f %% thicker by that", text, off)
+		case off < 0:
+			text = r.Say("%s, %.0f %% thinner by that", text, -off)
 		}
 		parts = append(parts, text)
 		if off := math.Round(100 * w.slenderer); !math.IsNaN(off) && math.Abs(off-50*w.thicker) >= 3 {
-			word := thickerOrThinner(off)
-			parts = append(parts, fmt.Sprintf("but the fibres differ in density: the thread itself is about %.0f %% %s", math.Abs(off), word))
+			format := words.Key("but the fibres differ in density: the thread itself is about %.0f %% thinner")
+			if off > 0 {
+				format = "but the fibres differ in density: the thread itself is about %.0f %% thicker"
+			}
+			parts = append(parts, r.Say(format, math.Abs(off)))
 		}
 	}
 	if parts == nil {
-		return "not known: say the weight (DK) or the label (50 g = 120 m) of both"
+		return r.Say("not known: say the weight (DK) or the label (50 g = 120 m) of both")
 	}
 	return strings.Join(parts, "; ")
 }
@@ -194,58 +201,59 @@ func (w *swap) gaugeText(r Request) string {
 	}
 	a, b := w.oldClasses[0], w.newClasses[0]
 	if a.Number == b.Number {
-		return fmt.Sprintf("usually %s %s in 10 cm, hook %s mm, for both", a.Crochet, stitchWord(r, "sc"), a.Hook)
+		return r.Say("usually %s %s in 10 cm, hook %s mm, for both", spanWords(a.Crochet), stitchWord(r, "sc"), spanWords(a.Hook))
 	}
-	return fmt.Sprintf("usually %s %s in 10 cm with %s mm; the new one %s with %s mm", a.Crochet, stitchWord(r, "sc"), a.Hook, b.Crochet, b.Hook)
+	return r.Say("usually %s %s in 10 cm with %s mm; the new one %s with %s mm", spanWords(a.Crochet), stitchWord(r, "sc"), spanWords(a.Hook), spanWords(b.Crochet), spanWords(b.Hook))
 }
 
 // fibreFields compares what the yarns are made of.
-func (w *swap) fibreFields() []reply.Field {
+func (w *swap) fibreFields(r Request) []reply.Field {
 	a, b := w.from.blend, w.to.blend
+	name := r.Say("Fibre")
 	if a == nil || b == nil {
-		return []reply.Field{{Name: "Fibre", Value: "say what both are made of (from:DK wool to:DK cotton), and I compare stretch, drape, warmth and care"}}
+		return []reply.Field{{Name: name, Value: r.Say("say what both are made of (from:DK wool to:DK cotton), and I compare stretch, drape, warmth and care")}}
 	}
 	if a.Text() == b.Text() {
-		return []reply.Field{{Name: "Fibre", Value: "both " + a.Text()}}
+		return []reply.Field{{Name: name, Value: r.Say("both %s", blendWords(a))}}
 	}
-	items := []reply.Field{{Name: "Fibre", Value: a.Text() + " becomes " + b.Text()}}
+	items := []reply.Field{{Name: name, Value: r.Say("%s becomes %s", blendWords(a), blendWords(b))}}
 	for _, p := range []struct {
-		name       string
+		name       words.Key
 		of         func(care.Fibre) care.Grade
-		less, more string
+		less, more words.Key
 	}{
 		{"Stretch", func(f care.Fibre) care.Grade { return f.Stretch }, "less: ribbing, cuffs and hats spring back less, make them closer", "more: ribbing springs back better"},
 		{"Drape", func(f care.Fibre) care.Grade { return f.Drape }, "stiffer: good for bags and shape, less for shawls", "softer fall: it may grow in wearing, so work shoulders firmly"},
 		{"Warmth", func(f care.Fibre) care.Grade { return f.Warmth }, "cooler", "warmer"},
 	} {
+		change := words.Key("much the same")
 		switch from, to := a.Grade(p.of), b.Grade(p.of); {
 		case to < from:
-			items = append(items, reply.Field{Name: p.name, Value: p.less})
+			change = p.less
 		case to > from:
-			items = append(items, reply.Field{Name: p.name, Value: p.more})
-		default:
-			items = append(items, reply.Field{Name: p.name, Value: "much the same"})
+			change = p.more
 		}
+		items = append(items, reply.Field{Name: r.Say(p.name), Value: r.Say(change)})
 	}
-	return append(items, reply.Field{Name: "Care", Value: careChange(a, b)})
+	return append(items, reply.Field{Name: r.Say("Care"), Value: careChange(r, a, b)})
 }
 
 // careChange says which symbols differ.
-func careChange(a, b care.Blend) string {
+func careChange(r Request, a, b care.Blend) string {
 	old, now := a.Care(), b.Care()
 	var changes []string
 	for i := range now {
 		if old[i].ID != now[i].ID {
-			changes = append(changes, lowerFirst(strings.TrimSuffix(now[i].Means, ".")))
+			changes = append(changes, strings.TrimSuffix(within(r.Printer, words.Key(now[i].Means)), "."))
 		}
 	}
 	if changes == nil {
-		return "much the same"
+		return r.Say("much the same")
 	}
-	return "now " + strings.Join(changes, "; ")
+	return r.Say("now %s", strings.Join(changes, "; "))
 }
 
-func (w *swap) advice() string {
+func (w *swap) advice() words.Key {
 	switch {
 	case !w.known:
 		return "Make a swatch with the new yarn and compare: /gauge follow theirs:14x10 tells what would come out."

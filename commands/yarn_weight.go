@@ -10,6 +10,7 @@ import (
 	"countwright/calc/stitch"
 	"countwright/calc/yarn"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // weightOptions are the clues that a member can give.
@@ -29,12 +30,12 @@ func yarnWeight(s Services) *Command {
 		label: Value("label", "What its label says: 50 g = 120 m", "50 g = 120 m", func(text string, _ Settings) (yarn.Ball, error) {
 			b, err := yarn.ParseLabel(text)
 			if err == nil && b.In100g() == 0 {
-				return b, fmt.Errorf("it takes a weight and a length, for only both together tell the thickness")
+				return b, words.Say("it takes a weight and a length, for only both together tell the thickness")
 			}
-			return b, err
+			return b, yarnError(err)
 		}),
 		wraps:  Number("wraps", "Wraps around a ruler in one inch", 1, 100).Like("12"),
-		count:  Value("count", "A yarn count: Nm 2/28, 250 tex", "Nm 2/28", func(text string, _ Settings) (yarn.Count, error) { return yarn.ParseCount(text) }),
+		count:  Value("count", "A yarn count: Nm 2/28, 250 tex", "Nm 2/28", readCount),
 		gauge:  Gauge("gauge", "Your gauge in single crochet (UK double crochet)"),
 		swatch: swatchNamed(s),
 	}
@@ -64,11 +65,11 @@ func yarnWeight(s Services) *Command {
 func (o weightOptions) clues(ctx context.Context, s Services, r Request) ([]clue, error) {
 	var clues []clue
 	if o.name.Given(r) {
-		classes, err := yarn.ByName(o.name.Of(r))
+		classes, err := yarn.ByName(meant(r.Printer, o.name.Of(r), classKeys()))
 		if err != nil {
 			return nil, nearYarn(o.name, o.name.Of(r))
 		}
-		c := clue{name: "Its name, “" + o.name.Of(r) + "”"}
+		c := clue{name: r.Say("Its name, “%s”", o.name.Of(r))}
 		for _, class := range classes {
 			c.matches = append(c.matches, yarn.Match{Class: class})
 		}
@@ -78,21 +79,21 @@ func (o weightOptions) clues(ctx context.Context, s Services, r Request) ([]clue
 		in100g := o.label.Of(r).In100g()
 		matches, err := yarn.ByLength(in100g)
 		if err != nil {
-			return nil, o.label.Blame(err)
+			return nil, o.label.Blame(yarnError(err))
 		}
-		clues = append(clues, clue{lengthClue(r, "Its label", in100g), matches})
+		clues = append(clues, clue{lengthClue(r, words.Say("Its label"), in100g), matches})
 	}
 	if o.wraps.Given(r) {
 		matches, err := yarn.ByWraps(o.wraps.Of(r))
 		if err != nil {
-			return nil, o.wraps.Blame(err)
+			return nil, o.wraps.Blame(yarnError(err))
 		}
-		clues = append(clues, clue{figure(o.wraps.Of(r)) + " wraps in an inch", matches})
+		clues = append(clues, clue{r.Say("%s wraps in an inch", figure(o.wraps.Of(r))), matches})
 	}
 	if o.count.Given(r) {
 		c, err := countClue(r, o.count.Of(r))
 		if err != nil {
-			return nil, o.count.Blame(err)
+			return nil, o.count.Blame(yarnError(err))
 		}
 		clues = append(clues, c)
 	}
@@ -103,7 +104,7 @@ func (o weightOptions) clues(ctx context.Context, s Services, r Request) ([]clue
 		}
 		c, err := gaugeClue(r, own)
 		if err != nil {
-			return nil, o.gauge.Blame(err)
+			return nil, o.gauge.Blame(yarnError(err))
 		}
 		clues = append(clues, c)
 	}
@@ -113,9 +114,9 @@ func (o weightOptions) clues(ctx context.Context, s Services, r Request) ([]clue
 func countClue(r Request, count yarn.Count) (clue, error) {
 	in100g := count.MetresIn100g()
 	matches, err := yarn.ByLength(in100g)
-	c := clue{lengthClue(r, fmt.Sprintf("Its count (%s tex)", figure(count.Tex())), in100g), matches}
+	c := clue{lengthClue(r, words.Say("Its count (%s tex)", figure(count.Tex())), in100g), matches}
 	if count.Assumed {
-		c.name += fmt.Sprintf(", %d plies assumed", count.Plies)
+		c.name = r.Say("%s, %d plies assumed", c.name, count.Plies)
 	}
 	return c, err
 }
@@ -126,11 +127,11 @@ type clue struct {
 	matches []yarn.Match
 }
 
-func lengthClue(r Request, what string, in100g float64) string {
+func lengthClue(r Request, what words.Message, in100g float64) string {
 	if r.Settings.Units == measure.Inches {
-		return fmt.Sprintf("%s, %s m (%s yd) in 100 g", what, trimmed(coarse(in100g)), trimmed(coarse(in100g/0.9144)))
+		return r.Say("%s, %s m (%s yd) in 100 g", what, trimmed(coarse(in100g)), trimmed(coarse(in100g/0.9144)))
 	}
-	return fmt.Sprintf("%s, %s m in 100 g", what, trimmed(coarse(in100g)))
+	return r.Say("%s, %s m in 100 g", what, trimmed(coarse(in100g)))
 }
 
 func gaugeClue(r Request, own ownGauge) (clue, error) {
@@ -138,26 +139,26 @@ func gaugeClue(r Request, own ownGauge) (clue, error) {
 	if err != nil {
 		return clue{}, err
 	}
-	c := clue{name: fmt.Sprintf("%s sts in 10 cm", figure(own.gauge.Stitches)), matches: matches}
+	c := clue{name: r.Say("%s sts in 10 cm", figure(own.gauge.Stitches)), matches: matches}
 	if sw := own.swatch; sw != nil {
-		c.name = fmt.Sprintf("Your swatch “%s”, %s", sw.Name, c.name)
+		c.name = r.Say("Your swatch “%s”, %s", sw.Name, c.name)
 		if !isSingle(r, sw.Stitch) {
-			c.name += fmt.Sprintf(" (the ranges are for %s; take it as a guide)", stitchWord(r, "sc"))
+			c.name = r.Say("%s (the ranges are for %s; take it as a guide)", c.name, stitchWord(r, "sc"))
 		}
 	}
 	return c, nil
 }
 
-func (c clue) text() string {
+func (c clue) text() words.Message {
 	var classes []yarn.Class
-	near := ""
+	format := words.Key("%s: %s")
 	for _, m := range c.matches {
 		classes = append(classes, m.Class)
 		if m.Off != 0 {
-			near = "between the classes, nearest is "
+			format = "%s: between the classes, nearest is %s"
 		}
 	}
-	return c.name + ": " + near + classNames(classes)
+	return words.Say(format, c.name, classNames(classes))
 }
 
 // agreed is the classes that the most clues point to, and how many do.
@@ -181,40 +182,40 @@ func weightReply(r Request, clues []clue) reply.Reply {
 	best, votes := agreed(clues)
 	var lines []string
 	for _, c := range clues {
-		lines = append(lines, c.text())
+		lines = append(lines, r.Of(c.text()))
 	}
 	parts := []reply.Block{reply.List{Items: lines}}
 	if votes < len(clues) {
-		parts = append(parts, reply.Caution{Text: "The clues don't agree. Labels and names are loose, and everybody wraps at another tension: let a swatch decide."})
+		parts = append(parts, reply.Caution{Text: r.Say("The clues don't agree. Labels and names are loose, and everybody wraps at another tension: let a swatch decide.")})
 	} else if len(best) > 1 {
-		parts = append(parts, reply.Text{Text: "The ranges overlap, so this alone can't tell them apart. One more clue may: the label, wraps in an inch, a swatch."})
+		parts = append(parts, reply.Text{Text: r.Say("The ranges overlap, so this alone can't tell them apart. One more clue may: the label, wraps in an inch, a swatch.")})
 	}
 	var figures []map[string]any
 	for i, c := range best {
 		figures = append(figures, map[string]any{"number": c.Number, "name": c.Name, "hook_mm": c.Hook.String(), "metres_in_100g": c.Metres.String(), "wraps": c.Wraps.String(), "crochet": c.Crochet.String(), "knit": c.Knit.String()})
 		if i < 3 {
-			parts = append(parts, reply.Text{Text: upperFirst(className(c)) + ":"}, classFields(r, c))
+			parts = append(parts, reply.Text{Text: upperFirst(r.Of(className(c))) + ":"}, classFields(r, c))
 		}
 	}
-	next := []reply.Action{reply.Button{Label: "Hooks for it", Line: fmt.Sprintf("/hook for:%d", best[0].Number)}}
-	return reply.Reply{Title: upperFirst(classNames(best)) + " yarn", Parts: parts, Actions: next,
+	next := []reply.Action{reply.Button{Label: r.Say("Hooks for it"), Line: fmt.Sprintf("/hook for:%d", best[0].Number)}}
+	return reply.Reply{Title: upperFirst(r.Say("%s yarn", classNames(best))), Parts: parts, Actions: next,
 		Data: map[string]any{"classes": figures, "clues": len(clues), "agree": votes}}
 }
 
 func classFields(r Request, c yarn.Class) reply.Fields {
 	return reply.Fields{Items: []reply.Field{
-		{Name: "Also called", Value: strings.Join(append(append([]string{}, c.Types...), c.TradeNames()...), ", ")},
-		{Name: "In 10 cm", Value: fmt.Sprintf("%s %s; knitted %s", c.Crochet, stitchWord(r, stitch.ID(c.Stitch)), c.Knit)},
-		{Name: "Hook", Value: c.Hook.String() + " mm"},
-		{Name: "In 100 g", Value: c.Metres.String() + " m"},
-		{Name: "Wraps in an inch", Value: c.Wraps.String()},
+		{Name: r.Say("Also called"), Value: strings.Join(append(append([]string{}, c.Types...), c.TradeNames()...), ", ")},
+		{Name: r.Say("In 10 cm"), Value: r.Say("%s %s; knitted %s", spanWords(c.Crochet), stitchWord(r, stitch.ID(c.Stitch)), spanWords(c.Knit))},
+		{Name: r.Say("Hook"), Value: r.Say("%s mm", spanWords(c.Hook))},
+		{Name: r.Say("In 100 g"), Value: r.Say("%s m", spanWords(c.Metres))},
+		{Name: r.Say("Wraps in an inch"), Value: r.Of(spanWords(c.Wraps))},
 	}}
 }
 
 // weightTable is all classes, in two tables narrow enough for a phone.
 func weightTable(r Request) reply.Reply {
-	stitches := reply.Table{Head: []string{"No.", "Class", stitchWord(r, "sc"), "Hook mm"}, Right: []bool{true, false, true, true}}
-	lengths := reply.Table{Head: []string{"No.", "m/100 g", "Wraps", "Called"}, Right: []bool{true, true, true, false}}
+	stitches := reply.Table{Head: []string{r.Say("No."), r.Say("Class"), stitchWord(r, "sc"), r.Say("Hook mm")}, Right: []bool{true, false, true, true}}
+	lengths := reply.Table{Head: []string{r.Say("No."), "m/100 g", r.Say("Wraps"), r.Say("Called")}, Right: []bool{true, true, true, false}}
 	var figures []map[string]any
 	for _, c := range yarn.Classes() {
 		sts := short(c.Crochet)
@@ -226,30 +227,54 @@ func weightTable(r Request) reply.Reply {
 			called = names[0]
 		}
 		number := fmt.Sprint(c.Number)
-		stitches.Rows = append(stitches.Rows, []string{number, c.Name, sts, short(c.Hook)})
+		stitches.Rows = append(stitches.Rows, []string{number, r.Say(words.Key(c.Name)), sts, short(c.Hook)})
 		lengths.Rows = append(lengths.Rows, []string{number, short(c.Metres), short(c.Wraps), called})
 		figures = append(figures, map[string]any{"number": c.Number, "name": c.Name, "crochet": c.Crochet.String(), "hook_mm": c.Hook.String(), "metres_in_100g": c.Metres.String(), "wraps": c.Wraps.String()})
 	}
-	stitches.Title = fmt.Sprintf("Stitches in 10 cm (%s) and hooks", stitchWord(r, "sc"))
-	lengths.Title = "Length, wraps in an inch, ply"
+	stitches.Title = r.Say("Stitches in 10 cm (%s) and hooks", stitchWord(r, "sc"))
+	lengths.Title = r.Say("Length, wraps in an inch, ply")
 	return reply.Reply{
-		Title: "Yarn weights", Data: map[string]any{"classes": figures},
+		Title: r.Say("Yarn weights"), Data: map[string]any{"classes": figures},
 		Parts: []reply.Block{
-			stitches, reply.Text{Text: fmt.Sprintf("* Lace is counted in %s.", stitchWord(r, "dc"))}, lengths,
-			reply.Text{Text: "Sources: Craft Yarn Council, Standard Yarn Weight System (stitches, hooks); Spin-Off, Yarn Standards (lengths, wraps). The ranges overlap, and printings differ."},
-			reply.Tip{Text: "Wind the yarn around a ruler, side by side and not pulled, and count the wraps in an inch: /yarn weight wraps:12"},
+			stitches, reply.Text{Text: r.Say("* Lace is counted in %s.", stitchWord(r, "dc"))}, lengths,
+			reply.Text{Text: r.Say("Sources: Craft Yarn Council, Standard Yarn Weight System (stitches, hooks); Spin-Off, Yarn Standards (lengths, wraps). The ranges overlap, and printings differ.")},
+			reply.Tip{Text: r.Say("Wind the yarn around a ruler, side by side and not pulled, and count the wraps in an inch: /yarn weight wraps:12")},
 		},
 	}
 }
 
 // short is a range for a narrow column: "12-17", "≤5", "≥16".
 func short(r yarn.Range) string {
-	text := r.String()
-	if before, open := strings.CutSuffix(text, " and more"); open {
-		return "≥" + before
+	switch {
+	case r.High == 0:
+		return "≥" + trimmed(r.Low)
+	case r.Low == 0:
+		return "≤" + trimmed(r.High)
 	}
-	if before, open := strings.CutSuffix(text, " and fewer"); open {
-		return "≤" + before
+	return r.String()
+}
+
+// spanWords is a range in words: "12-17", "5 and fewer".
+func spanWords(r yarn.Range) words.Message {
+	switch {
+	case r.High == 0:
+		return words.Say("%s and more", trimmed(r.Low))
+	case r.Low == 0:
+		return words.Say("%s and fewer", trimmed(r.High))
 	}
-	return text
+	return words.Say("%s-%s", trimmed(r.Low), trimmed(r.High))
+}
+
+func classKeys() []words.Key {
+	var names []words.Key
+	for _, c := range yarn.Classes() {
+		names = append(names, words.Key(c.Name))
+	}
+	return names
+}
+
+// readCount reads a yarn count.
+func readCount(text string, _ Settings) (yarn.Count, error) {
+	c, err := yarn.ParseCount(text)
+	return c, yarnError(err)
 }
