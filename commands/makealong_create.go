@@ -150,7 +150,9 @@ func (o createOptions) milestones(r Request, p alongPattern, start schedule.Date
 	var date *schedule.DateError
 	switch {
 	case err == nil && len(stones) > mostMilestones:
-		return nil, &Mistake{Option: "every", Message: "that makes %d milestones; a group can have %d at most", Args: []any{len(stones), mostMilestones}, Example: "every:2 weeks"}
+		return nil, tooMany(len(stones))
+	case errors.As(err, &outside) && outside.What == "milestones":
+		return nil, tooMany(outside.Got)
 	case err == nil:
 		return stones, nil
 	case errors.As(err, &outside):
@@ -170,6 +172,10 @@ func (o createOptions) milestones(r Request, p alongPattern, start schedule.Date
 		return nil, &Mistake{Option: "pattern", Message: "I can't plan this pattern: %s", Args: []any{err}, Example: "pattern:cardigan"}
 	}
 	return nil, fmt.Errorf("propose milestones: %w", err)
+}
+
+func tooMany(milestones int) error {
+	return &Mistake{Option: "every", Message: "that makes %d milestones; a group can have %d at most", Args: []any{milestones, mostMilestones}, Example: "every:2 weeks"}
 }
 
 var everyText = regexp.MustCompile(`^(?:(\d{1,3})\s*)?(week|weeks|w|day|days|d|fortnight)?$`)

@@ -23,7 +23,10 @@ func makealongList(s Services) *Command {
 			}
 			if len(list) == 0 {
 				text := "None yet. When a host opens one, it is shown here with a button to join."
-				if r.Host {
+				switch {
+				case r.Server == "":
+					text = "You are in none at the moment. In a server's channel this shows those that you can join."
+				case r.Host:
 					text = "None yet. /makealong create prepares one; nobody sees it before you publish it."
 				}
 				return reply.Reply{Title: "Make-alongs", Private: true, Parts: []reply.Block{reply.Text{Text: text}}, Data: []alongListed{}}, nil
