@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"log/slog"
 	"net/http"
 	"time"
@@ -78,7 +79,7 @@ func (a *App) Run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := a.jobs.checkIns(ctx, &checkIns{outbox: a.store, word: a.set.Post, surface: service, now: a.Now, log: a.Log}); err != nil {
+	if err := a.jobs.checkIns(ctx, &checkIns{outbox: a.store, word: a.set.Post, surface: service, now: a.Now, log: a.Log, count: countPosts(figures)}); err != nil {
 		return err
 	}
 	a.jobs.start()
@@ -86,6 +87,13 @@ func (a *App) Run(ctx context.Context) error {
 		return service.Run(ctx)
 	}
 	return a.attended(ctx, service, figures)
+}
+
+// countPosts counts posts by what became of them.
+func countPosts(figures *metrics.Set) func(outcome string) {
+	return func(outcome string) {
+		figures.GetOrCreateCounter(fmt.Sprintf("countwright_posts_total{outcome=%q}", outcome)).Inc()
+	}
 }
 
 // belongs notes which servers the bot is in: what belongs to others is

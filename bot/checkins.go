@@ -32,6 +32,7 @@ type checkIns struct {
 	workers int // posts in work at once; 0: atOnce
 	now     func() time.Time
 	log     *slog.Logger
+	count   func(outcome string) // nil: nobody counts
 }
 
 // outbox is the store as a sweep needs it.
@@ -96,6 +97,7 @@ func (c *checkIns) drain(ctx context.Context, who string) (settled int) {
 		if len(taken) == 0 {
 			return settled
 		}
+		crowded := len(taken) == takeMost
 		for _, t := range taken {
 			if settled++; settled <= cmp.Or(c.workers, atOnce) {
 				workers.Go(func() {
@@ -104,7 +106,7 @@ func (c *checkIns) drain(ctx context.Context, who string) (settled int) {
 					}
 				})
 			}
-			work <- func() { c.settle(ctx, who, t, until) }
+			work <- func() { c.settle(ctx, who, t, until, crowded) }
 		}
 	}
 	return settled
@@ -121,11 +123,11 @@ func (c *checkIns) take(ctx context.Context, who string) ([]store.TakenPost, err
 
 // settle brings a taken post to an end, whatever comes of it, and begins
 // nothing that might last until its lease runs out.
-func (c *checkIns) settle(ctx context.Context, who string, t store.TakenPost, until time.Time) {
+func (c *checkIns) settle(ctx context.Context, who string, t store.TakenPost, until time.Time, crowded bool) {
 	mark := c.putOff(0, false)
 	if ctx.Err() == nil && time.Until(until) > giveUp/2 {
 		working, cancel := context.WithDeadline(context.WithoutCancel(ctx), until)
-		mark = c.become(working, t)
+		mark = c.become(working, t, crowded)
 		cancel()
 	}
 	// The mark must be set even where the time for sending is used up.
@@ -140,7 +142,7 @@ func (c *checkIns) settle(ctx context.Context, who string, t store.TakenPost, un
 type ending func(ctx context.Context, who string, post int64) error
 
 // become does what is to be done with a post and returns how it ends.
-func (c *checkIns) become(ctx context.Context, t store.TakenPost) (end ending) {
+func (c *checkIns) become(ctx context.Context, t store.TakenPost, crowded bool) (end ending) {
 	defer func() {
 		if p := recover(); p != nil {
 			end = c.fault(t, fmt.Errorf("panic: %v\n%s", p, debug.Stack()), true)
@@ -154,7 +156,7 @@ func (c *checkIns) become(ctx context.Context, t store.TakenPost) (end ending) {
 	if t.Attempts > 1 && p.Kind != commands.EventPost { // an event is looked for before it is made
 		return c.look(ctx, t, p, places)
 	}
-	if err := c.scene(ctx, &p); err != nil {
+	if err := c.scene(ctx, &p, crowded); err != nil {
 		return c.failed(t, p, err)
 	}
 	w, err := c.word(ctx, p)
@@ -164,12 +166,14 @@ func (c *checkIns) become(ctx context.Context, t store.TakenPost) (end ending) {
 	case !w.Later.IsZero():
 		return c.putOff(max(w.Later.Sub(c.now()), time.Minute), false)
 	case w.Reply == nil:
+		c.counted("better not")
 		return c.skip(w)
 	}
 	id, err := c.send(ctx, t, p, *w.Reply, places)
 	if err != nil {
 		return c.failed(t, p, err)
 	}
+	c.counted("sent")
 	return c.sent(id)
 }
 
@@ -198,6 +202,7 @@ func (c *checkIns) look(ctx context.Context, t store.TakenPost, p commands.Posti
 		case err != nil:
 			return c.failed(t, p, err)
 		case id != "":
+			c.counted("found")
 			return c.sent(id)
 		}
 	}
@@ -220,9 +225,9 @@ func (c *checkIns) send(ctx context.Context, t store.TakenPost, p commands.Posti
 	return id, err
 }
 
-// scene fills in how lively the channel is, where the answer can make a
-// difference: the service is asked no more than it must be.
-func (c *checkIns) scene(ctx context.Context, p *commands.Posting) error {
+// scene fills in how lively the channel is. Where many posts are due it asks only
+// where nobody may be there: each look takes the place of a post.
+func (c *checkIns) scene(ctx context.Context, p *commands.Posting, crowded bool) error {
 	if p.Kind != commands.MilestonePost && p.Kind != commands.MidwayPost {
 		return nil
 	}
@@ -235,7 +240,7 @@ func (c *checkIns) scene(ctx context.Context, p *commands.Posting) error {
 		return err
 	}
 	silent := !since.IsZero() && active.Before(since)
-	if !silent && p.Kind != commands.MidwayPost {
+	if !silent && crowded {
 		return nil
 	}
 	scene, err := c.Scene(ctx, p.MakeAlong.Channel, p.MakeAlong.Host)

@@ -11,6 +11,13 @@ import (
 	"countwright/store"
 )
 
+// counted counts what became of a post, for those who run the bot.
+func (c *checkIns) counted(outcome string) {
+	if c.count != nil {
+		c.count(outcome)
+	}
+}
+
 func (c *checkIns) sent(message string) ending {
 	at := c.now()
 	return func(ctx context.Context, who string, post int64) error {
@@ -49,20 +56,25 @@ func (c *checkIns) failed(t store.TakenPost, p commands.Posting, err error) endi
 	switch {
 	case errors.Is(err, chat.ErrGone):
 		if p.Kind == commands.HostNote || p.Kind == commands.EventPost {
+			c.counted("gone")
 			log.Info("post left out: its place can't be written to", "kind", p.Kind)
 			return c.leftOut("its place can't be written to")
 		}
+		c.counted("blocked")
 		log.Info("make-along blocked: its channel can't be written to")
 		return func(ctx context.Context, who string, post int64) error {
 			return c.outbox.BlockMakeAlong(ctx, who, post, err.Error(), blockedNote)
 		}
 	case errors.As(err, &put):
+		c.counted("later")
 		log.Debug("post put off")
 		return c.putOff(max(put.After, time.Minute), false)
 	case errors.Is(err, chat.ErrUnsure):
+		c.counted("unsure")
 		log.Warn("post may have arrived; looking for it later")
 		return c.putOff(c.patience(t), true)
 	case errors.Is(err, chat.ErrRefused):
+		c.counted("refused")
 		log.Error("post refused")
 		return c.leftOut("the service does not take it")
 	}
@@ -78,6 +90,7 @@ const longOverdue = 48 * time.Hour
 // fault is a fault of ours or of the storage: another time it may go. tried says
 // that the post may have arrived.
 func (c *checkIns) fault(t store.TakenPost, err error, tried bool) ending {
+	c.counted("fault")
 	c.log.Error("post not put in words", "post", t.ID, "make-along", t.Along, "error", err)
 	if c.now().Sub(t.Due) > longOverdue {
 		return c.leftOut("it could not be put in words")

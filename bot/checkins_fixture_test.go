@@ -33,6 +33,9 @@ type postOffice struct {
 	store *store.Store
 	fake  *loopback.Service
 	ahead atomic.Int64 // nanoseconds, of the bubble's clock
+
+	mu       sync.Mutex
+	outcomes map[string]int
 }
 
 // openOffice must be called in a bubble.
@@ -52,6 +55,12 @@ func openOffice(t *testing.T) *postOffice {
 	})
 	o.store, o.fake.Now = s, clock
 	o.checkIns = &checkIns{outbox: s, word: tell, surface: o.service(o.fake.InProcess()), now: clock, log: slog.New(slog.DiscardHandler)}
+	o.outcomes = map[string]int{}
+	o.count = func(outcome string) {
+		o.mu.Lock()
+		defer o.mu.Unlock()
+		o.outcomes[outcome]++
+	}
 	return o
 }
 

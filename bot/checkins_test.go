@@ -45,6 +45,9 @@ func TestAwayForADay(t *testing.T) {
 				if len(posts) > 1 && !trouble.Accepted || len(posts) > 2 {
 					t.Errorf("%d messages", len(posts))
 				}
+				if n := o.outcomes["sent"] + o.outcomes["found"]; n != len(posts) || trouble.Accepted != (o.outcomes["found"] > 0) {
+					t.Errorf("%d messages were counted as %v", len(posts), o.outcomes)
+				}
 				if requests > 600 {
 					t.Errorf("the service was asked %d times while it was away", requests)
 				}
