@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"log/slog"
 	"net/http"
+	"os"
 	"time"
 
 	"github.com/VictoriaMetrics/metrics"
@@ -83,6 +84,7 @@ func (a *App) Run(ctx context.Context) error {
 		return err
 	}
 	a.jobs.start()
+	go supervised(ctx, os.Getenv, service, a.store, key != nil)
 	if a.Config.HTTP.Address == "" {
 		return service.Run(ctx)
 	}
