@@ -39,6 +39,7 @@ func TestHostMistakes(t *testing.T) {
 		{`/makealong milestone n:2 text:""`, "text", "empty"},
 		{`/makealong milestone n:2 text:"{`, "text", "never closed"},
 		{`/makealong milestone n:2 text:"{milestone"`, "text", "is not closed"},
+		{"/makealong milestone n:1 remove:yes", "", "was posted already, so it stays"}, // the note halfway to it was
 		{"/makealong open makealong:Harbour", "", "is open already"},
 		{"/makealong pause all:yes\n/makealong open", "", "it can go on"},
 		{"/makealong close sure:yes\n/makealong open makealong:Harbour make-along", "", "is closed"},
