@@ -11,8 +11,8 @@
 //	pace.go          how much is taken from one member or server
 //	deferral.go      the three-second rule, so that no handler knows it
 //	rest.go          what is sent over REST
-//	queue.go         when: the service's limits, for all that no member waits for
-//	post.go          what is sent without being asked for: posts and events
+//	queue.go         when: the service's limits, for all that no member waits for; bucket.go
+//	post.go          what is sent without being asked for; look.go, event.go
 //	measures.go      what is counted, for those who run it
 //	message.go       reply.Reply → message; blocks.go, text.go, shorten.go, components.go
 package chat

@@ -90,7 +90,7 @@ func TestBucketsAreKept(t *testing.T) {
 			}
 			n := inSpan.Add(1)
 			most.Store(max(most.Load(), n))
-			left := ends.Sub(time.Now()).Seconds()
+			left := time.Until(ends).Seconds()
 			time.Sleep(30 * time.Millisecond)
 			done(answerWith("b", 5, 5-int(n), left), nil)
 		}
