@@ -15,7 +15,7 @@ import (
 	"countwright/store"
 )
 
-const invited = 1<<10 | 1<<11 | 1<<38 | 1<<14 | 1<<15 // what README.md tells to invite with
+const invited = 1<<10 | 1<<11 | 1<<38 | 1<<14 | 1<<15 | 1<<16 // what README.md tells to invite with
 
 // TestCheck looks at a bot in good order, and then at each thing that can be
 // wrong: what it says tells what to do.
@@ -38,7 +38,7 @@ func TestCheck(t *testing.T) {
 		{"no token", func(w world) { w.config.Token = "" }, []string{"note  service", "All is well."}, ended},
 		{"open configuration", func(w world) { os.Chmod(w.path, 0o644) }, []string{"chmod 600 " + "config"}, broken},
 		{"open database", func(w world) { os.Chmod(w.config.Database, 0o644) }, []string{"MEND  database", "chmod 600"}, broken},
-		{"permissions", func(w world) { w.fake.Joined[0].Permissions = 1<<10 | 1<<11 }, []string{"MEND  permissions", `in the server "Harbour \"Knots\"\nok"`, "lacks Send Messages in Threads, Embed Links, Attach Files"}, broken},
+		{"permissions", func(w world) { w.fake.Joined[0].Permissions = 1<<10 | 1<<11 }, []string{"MEND  permissions", `in the server "Harbour \"Knots\"\nok"`, "lacks Send Messages in Threads, Embed Links, Attach Files, Read Message History"}, broken},
 		{"administrator", func(w world) {
 			w.fake.Joined[0].Permissions = 1 << 3
 			w.fake.Joined[0].Overwrites["500"] = []loopback.Change{{ID: w.fake.Joined[0].ID, Deny: invited}}

@@ -152,6 +152,8 @@ func TestFigures(t *testing.T) {
 		"countwright_database_writes_failed_total":                        0,
 		"countwright_posts_due":                                           0,
 		"countwright_answering":                                           0,
+		"countwright_queue_waiting":                                       0,
+		"countwright_queue_paused_seconds":                                0,
 	} {
 		family, labels, _ := strings.Cut(name, " ")
 		if got[family] == nil {

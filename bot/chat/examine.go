@@ -40,7 +40,7 @@ var needed = []struct {
 	name string
 }{
 	{1 << 10, "View Channels"}, {1 << 11, "Send Messages"}, {1 << 38, "Send Messages in Threads"},
-	{1 << 14, "Embed Links"}, {1 << 15, "Attach Files"},
+	{1 << 14, "Embed Links"}, {1 << 15, "Attach Files"}, {1 << 16, "Read Message History"},
 }
 
 const permissionAdministrator = 1 << 3

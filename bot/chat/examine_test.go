@@ -27,7 +27,7 @@ func TestOverwrites(t *testing.T) {
 			t.Errorf("%s: %b, want %b", tt.name, got, tt.want)
 		}
 	}
-	if names := missing(see | send); len(names) != 3 {
+	if names := missing(see | send); len(names) != 4 {
 		t.Errorf("missing %v", names)
 	}
 	if names := missing(permissionAdministrator); names != nil {

@@ -85,11 +85,24 @@ func (s *Service) observe() {
 	set := s.measures.set
 	set.NewGauge("countwright_answering", func() float64 { return float64(len(s.slots)) })
 	set.NewGauge("countwright_answering_limit", func() float64 { return float64(cap(s.slots)) })
+	set.NewGauge("countwright_queue_waiting", func() float64 { waiting, _ := s.queue.standing(); return float64(waiting) })
+	set.NewGauge("countwright_queue_flying", func() float64 { _, flying := s.queue.standing(); return float64(flying) })
+	set.NewGauge("countwright_queue_paused_seconds", func() float64 { return s.queue.ready().Seconds() })
 	set.NewGauge("countwright_requests_refused", func() float64 { return float64(s.meter.refused()) })
 	set.NewGauge("countwright_clock_ahead_seconds", func() float64 {
 		ahead, _ := s.meter.ahead()
 		return ahead.Seconds()
 	})
+}
+
+// standing is how many requests wait in the queue, and how many are under way.
+func (q *queue) standing() (waiting, flying int) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	for _, b := range q.buckets {
+		waiting += b.waiting
+	}
+	return waiting, q.flying
 }
 
 // observe adds a shard's gauges.
