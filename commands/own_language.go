@@ -3,6 +3,7 @@ package commands
 import (
 	"slices"
 
+	"countwright/calc/term"
 	"countwright/commands/reply"
 	"countwright/commands/words"
 )
@@ -32,4 +33,19 @@ func stillEnglish(p words.Printer) []reply.Block {
 		return nil
 	}
 	return []reply.Block{reply.Text{Text: p.Say("Part of this explanation is in English: nobody has translated it yet.")}}
+}
+
+// filled says a text of the dictionaries in the member's language, with the
+// stitches and terms that it names in braces in her terms.
+func (r Request) filled(text string) string {
+	return term.Say(r.Say(words.Key(text)), r.dialect())
+}
+
+// keysOf are texts as the catalogs know them.
+func keysOf(texts ...string) []words.Key {
+	keys := make([]words.Key, len(texts))
+	for i, t := range texts {
+		keys[i] = words.Key(t)
+	}
+	return keys
 }

@@ -2,7 +2,6 @@ package commands
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"countwright/calc/lesson"
@@ -11,6 +10,7 @@ import (
 	"countwright/calc/stitch"
 	"countwright/calc/term"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // stitchCommand teaches a stitch: what it is, how it is made, and how high it
@@ -110,13 +110,13 @@ func noStitch(r Request, asked string, found foundStitch) (term.Answer, bool) {
 // stitchInLine is the word by which a line names a stitch, and which the
 // reader of its terms takes for that stitch and no other.
 func stitchInLine(s stitch.Stitch, d stitch.Dialect) string {
-	words := s.In(d)
-	for _, w := range []string{words.Short(), words.Name, string(s.ID)} {
+	own := s.In(d)
+	for _, w := range []string{own.Short(), own.Name, string(s.ID)} {
 		if ids := stitch.Named(w, d); len(ids) > 0 && ids[0] == s.ID {
 			return w
 		}
 	}
-	return words.Name
+	return own.Name
 }
 
 // stitchLine is the line that asks for a stitch in these terms.
@@ -143,9 +143,9 @@ func stitchChoice(r Request, found foundStitch) reply.Reply {
 			next = append(next, reply.Button{Label: upperFirst(s.In(r.dialect()).Name), Line: stitchLine(s, r.Terms())})
 		}
 	}
-	return reply.Reply{Title: fmt.Sprintf("Which stitch is “%s”?", clip(found.asked, 40)),
-		Parts: []reply.Block{reply.Text{Text: "I am not sure. These come close:"}, reply.List{Items: items},
-			reply.Tip{Text: "Words that are no stitches are explained by /term, and things that go wrong by /trouble."}},
+	return reply.Reply{Title: r.Say("Which stitch is “%s”?", clip(found.asked, 40)),
+		Parts: []reply.Block{reply.Text{Text: r.Say("I am not sure. These come close:")}, reply.List{Items: items},
+			reply.Tip{Text: r.Say("Words that are no stitches are explained by /term, and things that go wrong by /trouble.")}},
 		Actions: next, Data: map[string]any{"asked": found.asked, "stitches": ids}}
 }
 
@@ -172,7 +172,7 @@ func suggestStitches(r Request, typed string) []Choice {
 		}
 		label := stitchTitle(s.In(d))
 		if m.Tag != d.String() && !strings.EqualFold(m.Text, s.In(d).Name) {
-			label += ": " + tagged(m.Word)
+			label = r.Say("%s: %s", label, tagged(m.Word))
 		}
 		offers = append(offers, Choice{Label: clip(label, 100), Value: stitchInLine(s, d)})
 	}
@@ -180,17 +180,17 @@ func suggestStitches(r Request, typed string) []Choice {
 }
 
 // tagged is a word with the dialect or the language it belongs to.
-func tagged(w lookup.Word) string { return fmt.Sprintf("“%s” (%s)", w.Text, tagName(w)) }
+func tagged(w lookup.Word) words.Message { return words.Say("“%s” (%s)", w.Text, tagName(w)) }
 
 // tagName is the name of the dialect or the language of a word.
-func tagName(w lookup.Word) string {
+func tagName(w lookup.Word) words.Key {
 	for _, f := range term.InOtherLanguages(w.Key) {
 		if f.Code == w.Tag {
-			return f.Language
+			return words.Key(f.Language)
 		}
 	}
 	if w.Tag == stitch.Older.String() {
 		return "in books before about 1930"
 	}
-	return w.Tag
+	return words.Key(w.Tag)
 }

@@ -11,6 +11,7 @@ import (
 	"countwright/calc/stitch"
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // ownStitch is how high a member's single crochet is.
@@ -40,7 +41,7 @@ func ownHeight(ctx context.Context, s Services, r Request) (ownStitch, error) {
 // ownHint says how to see one's own millimetres.
 func (a *stitchAnswer) ownHint() {
 	if a.own.unnamed && a.Height > 0 {
-		a.add(reply.Tip{Text: fmt.Sprintf("Record a swatch with its stitch (/gauge swatch … stitch:%s) to see heights in your own millimetres.", wordIn(a.r.Terms(), "hdc"))})
+		a.add(reply.Tip{Text: a.r.Say("Record a swatch with its stitch (/gauge swatch … stitch:%s) to see heights in your own millimetres.", wordIn(a.r.Terms(), "hdc"))})
 	}
 }
 
@@ -81,12 +82,12 @@ func (a *stitchAnswer) pictures() error {
 	for _, s := range compared(a.Stitch) {
 		name := s.In(d).Short()
 		if s.ID == a.ID && len([]rune(name)) > longestColumn {
-			name = "this" // the title has it whole
+			name = a.r.Say("this") // the title has it whole
 		}
 		h.Stitches = append(h.Stitches, picture.Tall{Name: name, Symbol: s.Symbol, Height: s.Height, Chain: s.Chain, Asked: s.ID == a.ID})
 	}
 	if a.own.single > 0 {
-		h.Notes = []string{fmt.Sprintf("Your millimetres are from your swatch “%s”.", clip(a.own.swatch, 30))}
+		h.Notes = []string{a.r.Say("Your millimetres are from your swatch “%s”.", clip(a.own.swatch, 30))}
 	}
 	drawing, err := h.Draw()
 	if err != nil {
@@ -124,42 +125,42 @@ func (a *stitchAnswer) chart() error {
 	return nil
 }
 
-var symbolShapes = map[stitch.Shape]string{stitch.Oval: "an open oval", stitch.Dot: "a filled dot", stitch.Plus: "a plus sign or an x",
+var symbolShapes = map[stitch.Shape]words.Key{stitch.Oval: "an open oval", stitch.Dot: "a filled dot", stitch.Plus: "a plus sign or an x",
 	stitch.Stem: "a T", stitch.Puff: "a closed oval on a foot", stitch.Ring: "a ring", stitch.Tilde: "a plus sign under a wave", stitch.Wave: "a wavy line"}
 
-var symbolJoins = map[stitch.Join]string{stitch.AtTop: ", joined at the top", stitch.AtFoot: ", from one foot", stitch.AtBoth: ", joined at the top and the foot", stitch.Cross: ", crossed"}
+var symbolJoins = map[stitch.Join]words.Key{stitch.AtTop: ", joined at the top", stitch.AtFoot: ", from one foot", stitch.AtBoth: ", joined at the top and the foot", stitch.Cross: ", crossed"}
 
 // symbolWords describes a chart symbol to who can't see it.
-func symbolWords(s stitch.Symbol) string {
-	text := symbolShapes[s.Shape]
-	if text == "" {
+func symbolWords(p words.Printer, s stitch.Symbol) string {
+	if symbolShapes[s.Shape] == "" {
 		return ""
 	}
+	text := p.Say(symbolShapes[s.Shape])
 	if s.Legs > 1 {
-		text = fmt.Sprintf("%d times %s", s.Legs, text)
+		text = p.Say("%d times %s", s.Legs, text)
 	}
 	if s.Bars > 0 {
-		text += fmt.Sprintf(" with %d slanted %s", s.Bars, plural(s.Bars, "bar", "bars"))
+		text = p.Say("%s with %s", text, words.Count(s.Bars, "%d slanted bar", "%d slanted bars"))
 	}
 	if s.Legs > 1 {
-		text += symbolJoins[s.Join]
+		text += p.Say(symbolJoins[s.Join])
 	}
 	switch s.Post {
 	case stitch.Front:
-		text += ", its foot hooked to the front"
+		text += p.Say(", its foot hooked to the front")
 	case stitch.Back:
-		text += ", its foot hooked to the back"
+		text += p.Say(", its foot hooked to the back")
 	}
 	if s.Arc != stitch.NoSide {
-		text += ", with an arc below"
+		text += p.Say(", with an arc below")
 	}
 	if s.Chains > 0 && s.Shape == stitch.Oval {
-		text = fmt.Sprintf("a ring of %d small ovals", s.Chains)
+		text = p.Say("a ring of %d small ovals", s.Chains)
 	} else if s.Chains > 0 {
-		text += fmt.Sprintf(", %d %s between", s.Chains, plural(s.Chains, "oval", "ovals"))
+		text += p.Count(s.Chains, ", %d oval between", ", %d ovals between")
 	}
 	if s.Mark != "" {
-		text += fmt.Sprintf(", with the letter %s", s.Mark)
+		text += p.Say(", with the letter %s", s.Mark)
 	}
 	return text
 }

@@ -1,7 +1,6 @@
 package commands
 
 import (
-	"fmt"
 	"strings"
 
 	"countwright/calc/notation"
@@ -61,7 +60,7 @@ func stitchOption(name, short string) *Opt[chosenStitch] {
 				plain = append(plain, s.In(dialect).Short())
 			}
 		}
-		return chosenStitch{}, fmt.Errorf("%q is not a plain stitch in %s terms; plain ones are %s", text, dialect, strings.Join(plain, ", "))
+		return chosenStitch{}, words.Say("%q is not a plain stitch in %s terms; plain ones are %s", text, dialect, strings.Join(plain, ", "))
 	})
 }
 

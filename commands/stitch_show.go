@@ -1,7 +1,6 @@
 package commands
 
 import (
-	"fmt"
 	"strings"
 
 	"countwright/calc/lesson"
@@ -10,6 +9,7 @@ import (
 	"countwright/calc/stitch"
 	"countwright/calc/term"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // stitchAnswer is what /stitch has to say of a stitch.
@@ -17,14 +17,16 @@ type stitchAnswer struct {
 	foundStitch
 	r      Request
 	own    ownStitch
-	lesson lesson.Lesson
-	taught bool // there is a lesson of it
+	lesson lesson.Lesson // told in the words of the answer
+	raw    lesson.Lesson // the same as the files have it
+	taught bool          // there is a lesson of it
 	parts  []reply.Block
 }
 
 func newStitchAnswer(r Request, found foundStitch, own ownStitch) *stitchAnswer {
 	a := &stitchAnswer{foundStitch: found, r: r, own: own}
-	a.lesson, a.taught = lesson.For(found.ID, r.dialect())
+	a.raw, a.taught = lesson.Raw(found.ID)
+	a.lesson = a.raw.Told(r.filled)
 	return a
 }
 
@@ -34,7 +36,7 @@ func (a *stitchAnswer) add(b ...reply.Block) { a.parts = append(a.parts, b...) }
 func (a *stitchAnswer) words() stitch.Words { return a.In(a.r.dialect()) }
 
 func (a *stitchAnswer) title() string {
-	return fmt.Sprintf("%s, %s terms", upperFirst(stitchTitle(a.words())), termsName(a.r.Terms()))
+	return a.r.Say("%s, %s terms", upperFirst(stitchTitle(a.words())), termsName(a.r.Terms()))
 }
 
 // whole tells all of a stitch: a beginner how it is made, a maker its figures.
@@ -53,7 +55,10 @@ func (a *stitchAnswer) whole() (reply.Reply, error) {
 		a.teach()
 	}
 	if a.r.Level() != beginner {
-		a.add(languagesList(string(a.ID))...)
+		a.add(languagesList(a.r.Printer, string(a.ID))...)
+	}
+	if a.taught {
+		a.add(partlyEnglish(a.r.Printer, keysOf(append(a.raw.Texts(), a.Assumed)...)...)...)
 	}
 	if err := a.pictures(); err != nil {
 		return reply.Reply{}, err
@@ -68,20 +73,20 @@ func (a *stitchAnswer) readAs() string {
 	name := stitchTitle(a.words())
 	switch m := a.match; {
 	case m.How == lookup.Near:
-		return fmt.Sprintf("I read “%s” as %s.", asked, name)
+		return a.r.Say("I read “%s” as %s.", asked, name)
 	case m.How != lookup.Exact:
-		return fmt.Sprintf("I took “%s” as %s.", asked, name)
+		return a.r.Say("I took “%s” as %s.", asked, name)
 	case m.Tag == d.String():
 		return ""
 	case m.Tag == stitch.Older.String():
-		return fmt.Sprintf("“%s” is a name from books before about 1930. In %s terms it is %s.", asked, d, name)
+		return a.r.Say("“%s” is a name from books before about 1930. In %s terms it is %s.", asked, d, name)
 	case m.Tag == stitch.US.String(), m.Tag == stitch.UK.String():
 		if a.shares(m.Text) {
 			return ""
 		}
-		return fmt.Sprintf("“%s” is a %s name. In %s terms it is %s.", asked, m.Tag, d, name)
+		return a.r.Say("“%s” is a %s name. In %s terms it is %s.", asked, m.Tag, d, name)
 	default:
-		return fmt.Sprintf("“%s” is %s for %s.", asked, tagName(m.Word), name)
+		return a.r.Say("“%s” is %s for %s.", asked, tagName(m.Word), name)
 	}
 }
 
@@ -100,16 +105,16 @@ func falseFriend(r Request, word string, id stitch.ID) string {
 			continue
 		}
 		s, _ := stitch.Lookup(f.Stitch)
-		where := "in " + f.Dialect.String() + " patterns"
 		if f.Dialect == stitch.Older {
-			where = "in books before about 1930"
+			others = append(others, r.Say("in books before about 1930 it is what %s terms call %s", termsName(r.Terms()), s.In(r.dialect()).Name))
+			continue
 		}
-		others = append(others, fmt.Sprintf("%s it is what %s terms call %s", where, termsName(r.Terms()), s.In(r.dialect()).Name))
+		others = append(others, r.Say("in %s patterns it is what %s terms call %s", f.Dialect, termsName(r.Terms()), s.In(r.dialect()).Name))
 	}
 	if len(others) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("“%s” is a false friend: %s. Find out which terms your pattern uses.", clip(lookup.Plain(word), 40), strings.Join(others, ", and "))
+	return r.Say("“%s” is a false friend: %s. Find out which terms your pattern uses.", clip(lookup.Plain(word), 40), strings.Join(others, r.Say(", and ")))
 }
 
 // what says what the stitch is, and of which stitch the lesson is.
@@ -118,30 +123,30 @@ func (a *stitchAnswer) what() string {
 		return a.lesson.What
 	}
 	s, _ := stitch.Lookup(a.lesson.Stitch)
-	return fmt.Sprintf("A kind of %s. %s", s.In(a.r.dialect()).Name, a.lesson.What)
+	return a.r.Say("A kind of %s. %s", s.In(a.r.dialect()).Name, a.lesson.What)
 }
 
 // fields are the figures of a stitch.
 func (a *stitchAnswer) fields() []reply.Field {
-	items := []reply.Field{
-		{Name: "US terms", Value: namesOf(a.US, a.r.Level())},
-		{Name: "UK terms", Value: namesOf(a.UK, a.r.Level())},
-	}
-	if symbol := symbolWords(a.Symbol); symbol != "" {
-		items = append(items, reply.Field{Name: "Symbol", Value: symbol})
+	r := a.r
+	items := append(ownName(r.Printer, string(a.ID)),
+		reply.Field{Name: r.Say("US terms"), Value: namesOf(a.US, r.Level())},
+		reply.Field{Name: r.Say("UK terms"), Value: namesOf(a.UK, r.Level())})
+	if symbol := symbolWords(r.Printer, a.Symbol); symbol != "" {
+		items = append(items, reply.Field{Name: r.Say("Symbol"), Value: symbol})
 	}
 	if a.Height > 0 {
-		items = append(items, reply.Field{Name: "Height", Value: a.heightWords()})
+		items = append(items, reply.Field{Name: r.Say("Height"), Value: a.heightWords()})
 	}
 	if a.Chain > 0 {
-		items = append(items, reply.Field{Name: "Turning chain", Value: fmt.Sprintf("ch %d; %s", a.Chain, countsWords[a.Counts])})
+		items = append(items, reply.Field{Name: r.Say("Turning chain"), Value: r.Say("ch %d; %s", a.Chain, countsWords[a.Counts])})
 	}
-	items = append(items, reply.Field{Name: "Stitch count", Value: usesAndMakes(a.Stitch)})
+	items = append(items, reply.Field{Name: r.Say("Stitch count"), Value: r.Of(usesAndMakes(a.Stitch))})
 	if made := a.madeOf(); made != "" {
-		items = append(items, reply.Field{Name: "Here taken as", Value: made})
+		items = append(items, reply.Field{Name: r.Say("Here taken as"), Value: made})
 	}
 	if a.r.Level() != beginner {
-		items = append(items, reply.Field{Name: "Source", Value: a.Source})
+		items = append(items, reply.Field{Name: r.Say("Source"), Value: a.Source})
 	}
 	return items
 }
@@ -155,7 +160,7 @@ func namesOf(w stitch.Words, level string) string {
 	return strings.Join(names, ", ")
 }
 
-var countsWords = map[stitch.Habit]string{
+var countsWords = map[stitch.Habit]words.Key{
 	stitch.Never: "it never counts as a stitch", stitch.UsuallyNot: "it usually does not count as a stitch",
 	stitch.Varies:  "some patterns count it as a stitch, some do not: read yours",
 	stitch.Usually: "it usually counts as a stitch", stitch.Always: "it counts as a stitch",
@@ -165,44 +170,43 @@ var countsWords = map[stitch.Habit]string{
 // millimetres where they are known.
 func (a *stitchAnswer) heightWords() string {
 	sc := wordIn(a.r.Terms(), "sc")
-	text := fmt.Sprintf("%s times a %s", trimmed(a.Height), sc)
+	text := a.r.Say("%s times a %s", trimmed(a.Height), sc)
 	if a.ID == "sc" {
-		text = "the measure for all others"
+		text = a.r.Say("the measure for all others")
 	} else if a.Height == 1 {
-		text = "that of a " + sc
+		text = a.r.Say("that of a %s", sc)
 	}
 	if a.own.single > 0 {
-		text += fmt.Sprintf("; about %.0f mm in your own work", a.Height*a.own.single)
+		text = a.r.Say("%s; about %.0f mm in your own work", text, a.Height*a.own.single)
 	}
 	return text
 }
 
 // usesAndMakes says what a stitch takes of the row below and adds to its own.
-func usesAndMakes(s stitch.Stitch) string {
-	uses := "nothing of the row below"
+func usesAndMakes(s stitch.Stitch) words.Message {
+	uses := words.Say("nothing of the row below")
 	if s.Consumes > 0 {
-		uses = stitchCount(s.Consumes).String() + " of the row below"
+		uses = words.Say("%s of the row below", stitchCount(s.Consumes))
 	}
-	makes := "no counted stitch"
+	makes := words.Say("no counted stitch")
 	if s.Makes > 0 {
-		makes = stitchCount(s.Makes).String()
+		makes = stitchCount(s.Makes)
 	}
-	text := fmt.Sprintf("uses %s, makes %s", uses, makes)
 	if n := s.Chains(); n > 0 && s.Kind != stitch.Picot {
-		text += fmt.Sprintf(" and %d %s", n, plural(n, "chain", "chains"))
+		return words.Say("uses %s, makes %s and %s", uses, makes, words.Count(n, "%d chain", "%d chains"))
 	}
-	return text
+	return words.Say("uses %s, makes %s", uses, makes)
 }
 
 // madeOf says which make-up is taken for granted where patterns differ.
-func (a *stitchAnswer) madeOf() string { return term.Say(a.Assumed, a.r.dialect()) }
+func (a *stitchAnswer) madeOf() string { return a.r.filled(a.Assumed) }
 
 // teach tells how the stitch is made, and what may go wrong.
 func (a *stitchAnswer) teach() {
-	a.add(reply.Steps{Items: stepLines(a.lesson)})
+	a.add(reply.Steps{Items: stepLines(a.r.Printer, a.lesson)})
 	if a.r.Level() == beginner {
-		a.add(reply.Text{Text: "When to use it: " + lowerFirst(a.lesson.Use)})
-		a.add(reply.List{Title: "What often goes wrong", Items: a.lesson.Mistakes})
+		a.add(reply.Text{Text: a.r.Say("When to use it: %s", words.Inner(a.lesson.Use))})
+		a.add(reply.List{Title: a.r.Say("What often goes wrong"), Items: a.lesson.Mistakes})
 	}
 	if a.lesson.Caution != "" {
 		a.add(reply.Caution{Text: a.lesson.Caution})
@@ -211,13 +215,13 @@ func (a *stitchAnswer) teach() {
 
 // stepLines are the steps, each with the loops on the hook after it where
 // their number changed or matters.
-func stepLines(l lesson.Lesson) []string {
+func stepLines(p words.Printer, l lesson.Lesson) []string {
 	var lines []string
 	on := l.Start
 	for _, s := range l.Steps {
 		line := s.Do
 		if s.Loops != on || s.Hook != "say" && s.Hook != "" {
-			line += fmt.Sprintf(" (%s)", loopsWords(s.Loops))
+			line = p.Say("%s (%s)", line, loopsWords(s.Loops))
 		}
 		on = s.Loops
 		lines = append(lines, line)
@@ -225,28 +229,37 @@ func stepLines(l lesson.Lesson) []string {
 	return lines
 }
 
-func loopsWords(n int) string {
-	switch n {
-	case 0:
-		return "no loop on the hook"
-	case 1:
-		return "1 loop on the hook"
+func loopsWords(n int) words.Message {
+	if n == 0 {
+		return words.Say("no loop on the hook")
 	}
-	return fmt.Sprintf("%d loops on the hook", n)
+	return words.Count(n, "%d loop on the hook", "%d loops on the hook")
+}
+
+// ownName is what a stitch or a term is called in the reader's language; none
+// in English, or where no word is known.
+func ownName(p words.Printer, id string) []reply.Field {
+	base, _, _ := strings.Cut(p.Language().Code, "-")
+	for _, f := range term.InOtherLanguages(id) {
+		if f.Code == base {
+			return []reply.Field{{Name: upperFirst(p.Say(words.Key(f.Language))), Value: strings.Join(f.Words, ", ")}}
+		}
+	}
+	return nil
 }
 
 // otherLanguages lists what a stitch or a term is called elsewhere, and where
 // the words come from: for all of them where they agree, else for each.
-func otherLanguages(id string) (items []string, source string) {
+func otherLanguages(p words.Printer, id string) (items []string, source string) {
 	all := term.InOtherLanguages(id)
 	one := len(all) > 0
 	for _, f := range all {
 		one = one && f.Source == all[0].Source
 	}
 	for _, f := range all {
-		text := f.Language + ": " + strings.Join(f.Words, ", ")
+		text := p.Say("%s: %s", words.Key(f.Language), strings.Join(f.Words, ", "))
 		if !one {
-			text += " (" + f.Source + ")"
+			text = p.Say("%s (%s)", text, words.Key(f.Source))
 		}
 		items = append(items, text)
 	}
@@ -261,11 +274,11 @@ func (a *stitchAnswer) actions() []reply.Action {
 	var next []reply.Action
 	own := map[string]string{"name": stitchInLine(a.Stitch, a.r.dialect()), "terms": termsName(a.r.Terms()), "step": ""}
 	if a.taught && len(a.lesson.Steps) > 1 {
-		next = append(next, reply.Button{Label: "Step by step", Line: a.r.with(own, "step", "1")})
+		next = append(next, reply.Button{Label: a.r.Say("Step by step"), Line: a.r.with(own, "step", "1")})
 	}
 	next = append(next, a.r.switchTerms(a.inTerms(a.r.otherTerms())), a.r.switchLevel(own))
 	if near := a.near(); len(near) > 0 {
-		menu := reply.Menu{Label: "Another stitch close by"}
+		menu := reply.Menu{Label: a.r.Say("Another stitch close by")}
 		for _, s := range near {
 			menu.Choices = append(menu.Choices, reply.Button{Label: upperFirst(stitchTitle(s.In(a.r.dialect()))), Line: stitchLine(s, a.r.Terms())})
 		}

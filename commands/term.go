@@ -2,14 +2,15 @@ package commands
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
+	"countwright/calc/lesson"
 	"countwright/calc/lookup"
 	"countwright/calc/stitch"
 	"countwright/calc/term"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // termCommand explains a word of the trade, an abbreviation or a sign.
@@ -82,10 +83,23 @@ func termLine(r Request, a term.Answer) string {
 // meaning is what an answer means, in a few sentences.
 func meaning(r Request, a term.Answer) string {
 	if a.Stitch == "" {
-		return term.Say(a.Term.Means, r.dialect())
+		return r.filled(a.Term.Means)
 	}
 	s, _ := stitch.Lookup(a.Stitch)
 	return newStitchAnswer(r, foundStitch{Stitch: s}, ownStitch{}).what()
+}
+
+// meanings are the texts that meaning is made of, as the catalogs know them.
+func meanings(answers ...term.Answer) []words.Key {
+	var keys []words.Key
+	for _, a := range answers {
+		if a.Stitch == "" {
+			keys = append(keys, words.Key(a.Term.Means))
+		} else if l, ok := lesson.Raw(a.Stitch); ok {
+			keys = append(keys, words.Key(l.What))
+		}
+	}
+	return keys
 }
 
 // wordChoice asks which word is meant.
@@ -94,15 +108,15 @@ func wordChoice(r Request, asked string, answers []term.Answer) reply.Reply {
 	var next []reply.Action
 	var data []any
 	for i, a := range answers {
-		items = append(items, upperFirst(shortWord(r, a))+": "+firstSentence(meaning(r, a)))
+		items = append(items, r.Say("%s: %s", upperFirst(shortWord(r, a)), firstSentence(meaning(r, a))))
 		data = append(data, answerFigures(a))
 		if i < 5 {
 			next = append(next, reply.Button{Label: upperFirst(shortWord(r, a)), Line: termLine(r, a)})
 		}
 	}
-	return reply.Reply{Title: fmt.Sprintf("What is “%s”?", clip(asked, 40)),
-		Parts: []reply.Block{reply.Text{Text: "I don't know that just so. These words come close:"}, reply.List{Items: items},
-			reply.Tip{Text: "If something went wrong in your work, tell /trouble what you see."}},
+	return reply.Reply{Title: r.Say("What is “%s”?", clip(asked, 40)),
+		Parts: []reply.Block{reply.Text{Text: r.Say("I don't know that just so. These words come close:")}, reply.List{Items: items},
+			reply.Tip{Text: r.Say("If something went wrong in your work, tell /trouble what you see.")}},
 		Actions: next, Data: map[string]any{"asked": asked, "terms": termsName(r.Terms()), "near": data}}
 }
 
@@ -117,13 +131,13 @@ var asking = strings.Fields("what what's whats how why does do is are can when w
 // rather a question.
 func wordByWord(r Request, text string) []term.Answer {
 	const longest, most = 4, 12
-	words := strings.FieldsFunc(text, func(c rune) bool { return c == ' ' || c == ',' || c == ';' || c == ':' || c == '\n' })
+	said := strings.FieldsFunc(text, func(c rune) bool { return c == ' ' || c == ',' || c == ';' || c == ':' || c == '\n' })
 	var found []term.Answer
 	known := 0
-	for at := 0; at < len(words) && len(found) < most; {
-		n := min(longest, len(words)-at)
+	for at := 0; at < len(said) && len(found) < most; {
+		n := min(longest, len(said)-at)
 		for ; n > 0; n-- {
-			part := strings.Trim(strings.Join(words[at:at+n], " "), ".")
+			part := strings.Trim(strings.Join(said[at:at+n], " "), ".")
 			if n == 1 {
 				part = strings.TrimLeft(part, "0123456789") // "2dc"
 				if part == "" || slices.Contains(joining, strings.ToLower(part)) {
@@ -140,7 +154,7 @@ func wordByWord(r Request, text string) []term.Answer {
 		}
 		at += max(1, n)
 	}
-	if 2*known < len(words) || len(words) > 0 && slices.Contains(asking, strings.ToLower(words[0])) {
+	if 2*known < len(said) || len(said) > 0 && slices.Contains(asking, strings.ToLower(said[0])) {
 		return nil
 	}
 	return found
@@ -151,19 +165,19 @@ func wordsReply(r Request, asked string, answers []term.Answer) reply.Reply {
 	var items []reply.Field
 	var data []any
 	seen := map[string]bool{}
-	menu := reply.Menu{Label: "More about one of them"}
+	menu := reply.Menu{Label: r.Say("More about one of them")}
 	for _, a := range answers {
 		if seen[a.Word] {
 			continue
 		}
 		seen[a.Word] = true
-		items = append(items, reply.Field{Name: a.Word, Value: firstSentence(upperFirst(shortWord(r, a)) + ": " + meaning(r, a))})
+		items = append(items, reply.Field{Name: a.Word, Value: firstSentence(r.Say("%s: %s", upperFirst(shortWord(r, a)), meaning(r, a)))})
 		data = append(data, answerFigures(a))
 		menu.Choices = append(menu.Choices, reply.Button{Label: upperFirst(shortWord(r, a)), Line: termLine(r, a)})
 	}
 	own := map[string]string{"word": asked}
-	return reply.Reply{Title: fmt.Sprintf("“%s”, word by word (%s terms)", clip(asked, 60), termsName(r.Terms())),
-		Parts:   []reply.Block{reply.Fields{Items: items}},
+	return reply.Reply{Title: r.Say("“%s”, word by word (%s terms)", clip(asked, 60), termsName(r.Terms())),
+		Parts:   append([]reply.Block{reply.Fields{Items: items}}, partlyEnglish(r.Printer, meanings(answers...)...)...),
 		Actions: tappable([]reply.Action{r.switchTerms(own), menu}),
 		Data:    map[string]any{"asked": asked, "terms": termsName(r.Terms()), "answers": data}}
 }
@@ -205,11 +219,11 @@ func suggestTerms(r Request, typed string) []Choice {
 			value = stitchInLine(s, r.dialect())
 			label = shortWord(r, a)
 			if a.Tag != r.dialect().String() && a.Tag != "" {
-				label += ": " + tagged(lookup.Word{Key: string(a.Stitch), Text: a.Word, Tag: a.Tag})
+				label = r.Say("%s: %s", label, tagged(lookup.Word{Key: string(a.Stitch), Text: a.Word, Tag: a.Tag}))
 			}
 		} else {
 			value = a.Term.Word(r.dialect())
-			label = value + ": " + term.Say(a.Term.Means, r.dialect())
+			label = r.Say("%s: %s", value, r.filled(a.Term.Means))
 		}
 		offers = append(offers, Choice{Label: shortLabel(label), Value: clip(value, 100)})
 	}

@@ -1,13 +1,13 @@
 package commands
 
 import (
-	"fmt"
 	"strings"
 
 	"countwright/calc/lookup"
 	"countwright/calc/stitch"
 	"countwright/calc/term"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // termAnswer is what /term has to say of a word.
@@ -48,7 +48,7 @@ func (a *termAnswer) reply() (reply.Reply, error) {
 	if note := a.readAs(); note != "" {
 		a.add(reply.Text{Text: note})
 	}
-	a.add(reply.Text{Text: fmt.Sprintf("%s: %s", upperFirst(shortWord(a.r, a.Answer)), meaning(a.r, a.Answer))})
+	a.add(reply.Text{Text: a.r.Say("%s: %s", upperFirst(shortWord(a.r, a.Answer)), meaning(a.r, a.Answer))})
 	if fields := a.fields(); len(fields) > 0 {
 		a.add(reply.Fields{Items: fields})
 	}
@@ -57,8 +57,9 @@ func (a *termAnswer) reply() (reply.Reply, error) {
 	}
 	a.others()
 	if a.r.Level() != beginner {
-		a.add(languagesList(a.key())...)
+		a.add(languagesList(a.r.Printer, a.key())...)
 	}
+	a.add(partlyEnglish(a.r.Printer, append(meanings(append([]term.Answer{a.Answer}, a.also...)...), words.Key(a.Term.Beware))...)...)
 	if a.stitch != nil {
 		if err := a.stitch.pictures(); err != nil {
 			return reply.Reply{}, err
@@ -76,7 +77,7 @@ func (a *termAnswer) title() string {
 	if a.How > lookup.Exact {
 		word = shortWord(a.r, a.Answer)
 	}
-	return fmt.Sprintf("“%s”, %s terms", clip(word, 60), termsName(a.r.Terms()))
+	return a.r.Say("“%s”, %s terms", clip(word, 60), termsName(a.r.Terms()))
 }
 
 // key is the ID by which other languages know the answer.
@@ -96,14 +97,14 @@ func (a *termAnswer) readAs() string {
 	switch {
 	case a.How != lookup.Exact:
 		if a.Word != own {
-			return fmt.Sprintf("I read “%s” as “%s”, %s terms: %s.", clip(a.asked, 40), a.Word, termsName(a.r.Terms()), own)
+			return a.r.Say("I read “%s” as “%s”, %s terms: %s.", clip(a.asked, 40), a.Word, termsName(a.r.Terms()), own)
 		}
-		return fmt.Sprintf("I read “%s” as %s.", clip(a.asked, 40), own)
+		return a.r.Say("I read “%s” as %s.", clip(a.asked, 40), own)
 	case a.Term.US != a.Term.UK && strings.EqualFold(a.Word, a.Term.Word(stitch.Dialect(a.r.otherTerms()))):
-		return fmt.Sprintf("“%s” is the %s word. In %s terms it is %s.", a.Word, termsName(a.r.otherTerms()), termsName(a.r.Terms()), own)
+		return a.r.Say("“%s” is the %s word. In %s terms it is %s.", a.Word, termsName(a.r.otherTerms()), termsName(a.r.Terms()), own)
 	}
-	if language := tagName(lookup.Word{Key: a.Term.ID, Tag: a.Tag}); language != a.Tag {
-		return fmt.Sprintf("“%s” is %s for %s.", a.Word, language, own)
+	if language := tagName(lookup.Word{Key: a.Term.ID, Tag: a.Tag}); string(language) != a.Tag {
+		return a.r.Say("“%s” is %s for %s.", a.Word, language, own)
 	}
 	return ""
 }
@@ -112,11 +113,13 @@ func (a *termAnswer) readAs() string {
 func (a *termAnswer) fields() []reply.Field {
 	maker := a.r.Level() != beginner
 	var items []reply.Field
-	field := func(name, value string) {
+	field := func(name words.Key, value string) {
 		if value != "" {
-			items = append(items, reply.Field{Name: name, Value: value})
+			items = append(items, reply.Field{Name: a.r.Say(name), Value: value})
 		}
 	}
+	items = ownName(a.r.Printer, a.key())
+	known := len(items) > 0
 	t := a.Term
 	if a.Stitch != "" {
 		field("US terms", namesOf(a.stitch.US, a.r.Level()))
@@ -124,7 +127,7 @@ func (a *termAnswer) fields() []reply.Field {
 		if maker {
 			field("In older books", namesOf(a.stitch.Older, a.r.Level()))
 		}
-		field("Symbol", symbolWords(a.stitch.Symbol))
+		field("Symbol", symbolWords(a.r.Printer, a.stitch.Symbol))
 	} else {
 		if t.US != t.UK {
 			field("US patterns say", t.US)
@@ -137,8 +140,8 @@ func (a *termAnswer) fields() []reply.Field {
 		}
 	}
 	for _, f := range term.InOtherLanguages(a.key()) {
-		if f.Code == a.Tag && !maker {
-			field(f.Language, fmt.Sprintf("%s (%s)", strings.Join(f.Words, ", "), f.Source))
+		if f.Code == a.Tag && !maker && !known {
+			field(words.Key(f.Language), a.r.Say("%s (%s)", strings.Join(f.Words, ", "), words.Key(f.Source)))
 		}
 	}
 	if maker {
@@ -154,7 +157,7 @@ func (a *termAnswer) fields() []reply.Field {
 // beware is what the word is easily taken for.
 func (a *termAnswer) beware() string {
 	if a.Stitch == "" {
-		return term.Say(a.Term.Beware, a.r.dialect())
+		return a.r.filled(a.Term.Beware)
 	}
 	if a.How != lookup.Exact {
 		return ""
@@ -171,38 +174,40 @@ func (a *termAnswer) others() {
 		if warned && (other.Tag == stitch.US.String() || other.Tag == stitch.UK.String()) {
 			continue // the caution says it
 		}
-		items = append(items, fmt.Sprintf("%s: %s: %s", upperFirst(a.where(other)), shortWord(a.r, other), firstSentence(meaning(a.r, other))))
+		items = append(items, a.r.Say("%s: %s: %s", upperFirst(a.r.Of(a.where(other))), shortWord(a.r, other), firstSentence(meaning(a.r, other))))
 	}
 	if len(items) > 0 {
-		a.add(reply.List{Title: "It can also mean", Items: items})
+		a.add(reply.List{Title: a.r.Say("It can also mean"), Items: items})
 	}
 }
 
 // where says where an answer belongs: to a dialect, a language, or the signs.
-func (a *termAnswer) where(other term.Answer) string {
+func (a *termAnswer) where(other term.Answer) words.Message {
 	key := other.Term.ID
 	if other.Stitch != "" {
 		key = string(other.Stitch)
 	}
 	switch name := tagName(lookup.Word{Key: key, Tag: other.Tag}); {
 	case other.Tag == "sign":
-		return "as a sign"
-	case name != other.Tag:
-		return "in " + strings.TrimPrefix(name, "in ")
+		return words.Say("as a sign")
+	case other.Tag == stitch.Older.String():
+		return words.Say(name)
+	case string(name) != other.Tag:
+		return words.Say("in %s", name)
 	case other.Tag == "":
-		return "else"
+		return words.Say("else")
 	}
-	return "in " + other.Tag + " terms"
+	return words.Say("in %s terms", other.Tag)
 }
 
-func languagesList(id string) []reply.Block {
-	items, source := otherLanguages(id)
+func languagesList(p words.Printer, id string) []reply.Block {
+	items, source := otherLanguages(p, id)
 	if len(items) == 0 {
 		return nil
 	}
-	title := "In other languages"
+	title := p.Say("In other languages")
 	if source != "" {
-		title += " (" + source + ")"
+		title = p.Say("In other languages (%s)", words.Key(source))
 	}
 	return []reply.Block{reply.List{Title: title, Items: items}}
 }
@@ -211,11 +216,11 @@ func languagesList(id string) []reply.Block {
 func (a *termAnswer) actions() []reply.Action {
 	var next []reply.Action
 	if a.stitch != nil && a.stitch.taught {
-		next = append(next, reply.Button{Label: "How to make it", Line: stitchLine(a.stitch.Stitch, a.r.Terms())})
+		next = append(next, reply.Button{Label: a.r.Say("How to make it"), Line: stitchLine(a.stitch.Stitch, a.r.Terms())})
 	}
 	own := map[string]string{a.option: a.asked, "terms": termsName(a.r.Terms())}
 	next = append(next, a.r.switchTerms(own), a.r.switchLevel(own))
-	menu := reply.Menu{Label: "See also"}
+	menu := reply.Menu{Label: a.r.Say("See also")}
 	seen := map[string]bool{termLine(a.r, a.Answer): true}
 	for _, other := range a.seeAlso() {
 		if line := termLine(a.r, other); !seen[line] {

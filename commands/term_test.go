@@ -208,7 +208,7 @@ func TestTagName(t *testing.T) {
 	for _, c := range []struct{ key, tag, want string }{
 		{"dc", "de", "German"}, {"dc", "ja", "Japanese"}, {"dc", "US", "US"}, {"dc", "older", "in books before about 1930"}, {"gauge", "fr", "French"},
 	} {
-		if got := tagName(lookup.Word{Key: c.key, Tag: c.tag}); got != c.want {
+		if got := tagName(lookup.Word{Key: c.key, Tag: c.tag}); string(got) != c.want {
 			t.Errorf("%s of %s is %q, want %q", c.tag, c.key, got, c.want)
 		}
 	}

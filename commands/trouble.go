@@ -2,12 +2,12 @@ package commands
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"countwright/calc/lookup"
 	"countwright/calc/trouble"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // troubleOptions are what /trouble takes: the symptom, where the talk stands,
@@ -78,7 +78,7 @@ func (o troubleOptions) run(ctx context.Context, s Services, r Request) (reply.R
 		return reply.Reply{}, err
 	}
 	if t.usesSwatch() {
-		t.note = strings.TrimSpace(t.note + " " + known.swatch)
+		t.note = strings.TrimSpace(t.note + " " + r.Say("I took the gauge of your swatch “%s”.", known.swatch))
 	}
 	return t.reply(o)
 }
@@ -86,7 +86,7 @@ func (o troubleOptions) run(ctx context.Context, s Services, r Request) (reply.R
 // find reads the symptom.
 func (t *talk) find(symptom *Opt[string]) error {
 	asked := inOneLine(symptom.Of(t.r))
-	if found, ok := trouble.Lookup(strings.ToLower(asked), t.r.dialect()); ok {
+	if found, ok := troubleIn(t.r, strings.ToLower(asked)); ok {
 		t.Trouble = found
 		return nil
 	}
@@ -95,9 +95,9 @@ func (t *talk) find(symptom *Opt[string]) error {
 		return &Mistake{Option: "symptom", Example: "/trouble symptom:my circle is wavy",
 			Message: "I can't tell what “%s” is. Say what you see in a few words, or choose from the list that /trouble shows", Args: []any{clip(asked, 40)}}
 	}
-	t.Trouble, _ = trouble.Lookup(matches[0].Key, t.r.dialect())
+	t.Trouble, _ = troubleIn(t.r, matches[0].Key)
 	if matches[0].How != lookup.Exact && !strings.EqualFold(asked, t.Symptom) {
-		t.note = fmt.Sprintf("I took “%s” as this.", clip(asked, 60))
+		t.note = t.r.Say("I took “%s” as this.", clip(asked, 60))
 	}
 	for _, m := range matches[1:] {
 		t.others = append(t.others, m.Key)
@@ -105,9 +105,24 @@ func (t *talk) find(symptom *Opt[string]) error {
 	return nil
 }
 
+// troubleIn returns the trouble of an ID in the words of the answer.
+func troubleIn(r Request, id string) (trouble.Trouble, bool) {
+	t, ok := trouble.RawOf(id)
+	return t.Told(r.filled), ok
+}
+
+// troublesIn returns every trouble in the words of the answer.
+func troublesIn(r Request) []trouble.Trouble {
+	all := trouble.Raw()
+	for i, t := range all {
+		all[i] = t.Told(r.filled)
+	}
+	return all
+}
+
 // troubleOf finds the trouble that the numbers alone show.
 func troubleOf(r Request, known knownFacts) (trouble.Trouble, error) {
-	for _, t := range trouble.All(r.dialect()) {
+	for _, t := range troublesIn(r) {
 		talk := &talk{r: r, Trouble: t, known: known}
 		if err := talk.weigh(); err != nil {
 			return trouble.Trouble{}, err
@@ -124,10 +139,10 @@ func troubleOf(r Request, known knownFacts) (trouble.Trouble, error) {
 func troubleList(r Request) reply.Reply {
 	var topics []string
 	menus := map[string]*reply.Menu{}
-	for _, t := range trouble.All(r.dialect()) {
+	for _, t := range troublesIn(r) {
 		if menus[t.Topic] == nil {
 			topics = append(topics, t.Topic)
-			menus[t.Topic] = &reply.Menu{Label: t.Topic}
+			menus[t.Topic] = &reply.Menu{Label: r.Say(words.Key(t.Topic))}
 		}
 		menus[t.Topic].Choices = append(menus[t.Topic].Choices, reply.Button{Label: t.Symptom, Line: "/trouble symptom:" + quoted(t.ID)})
 	}
@@ -136,13 +151,13 @@ func troubleList(r Request) reply.Reply {
 	count := 0
 	for _, topic := range topics {
 		menu := *menus[topic]
-		items = append(items, fmt.Sprintf("%s (%d)", topic, len(menu.Choices)))
+		items = append(items, r.Say("%s (%d)", words.Key(topic), len(menu.Choices)))
 		next = append(next, menu)
 		count += len(menu.Choices)
 	}
-	return reply.Reply{Title: "What went wrong?", Actions: next, Data: map[string]any{"troubles": count},
+	return reply.Reply{Title: r.Say("What went wrong?"), Actions: next, Data: map[string]any{"troubles": count},
 		Parts: []reply.Block{
-			reply.Text{Text: "Tell me what you see, in your own words: /trouble symptom:my scarf gets narrower. Or choose below."},
+			reply.Text{Text: r.Say("Tell me what you see, in your own words: /trouble symptom:my scarf gets narrower. Or choose below.")},
 			reply.List{Items: items},
 		}}
 }
@@ -155,13 +170,13 @@ func suggestTroubles(r Request, typed string) []Choice {
 		return firstTroubles(r)
 	}
 	for _, m := range trouble.Find(typed, 25) {
-		t, ok := trouble.Lookup(m.Key, r.dialect())
+		t, ok := troubleIn(r, m.Key)
 		if !ok {
 			continue
 		}
 		label := t.Symptom
 		if !strings.EqualFold(m.Text, t.Symptom) && m.How != lookup.Partly {
-			label += ": “" + m.Text + "”"
+			label = r.Say("%s: “%s”", label, m.Text)
 		}
 		offers = append(offers, Choice{Label: shortLabel(label), Value: t.ID})
 	}
@@ -172,7 +187,7 @@ func suggestTroubles(r Request, typed string) []Choice {
 func firstTroubles(r Request) []Choice {
 	var topics []string
 	byTopic := map[string][]trouble.Trouble{}
-	for _, t := range trouble.All(r.dialect()) {
+	for _, t := range troublesIn(r) {
 		if byTopic[t.Topic] == nil {
 			topics = append(topics, t.Topic)
 		}

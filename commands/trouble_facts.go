@@ -80,7 +80,7 @@ func factOption(need string) string {
 type knownFacts struct {
 	trouble.Facts
 	given  map[string]bool // the options that she gave for them
-	swatch string          // which swatch the gauge was taken from, in a sentence; empty: none
+	swatch string          // the swatch that the gauge was taken from; empty: none
 }
 
 // read takes the facts from the line, in the terms of r, and what it does not
@@ -157,7 +157,7 @@ func (o factOptions) ofSwatch(ctx context.Context, s Services, r Request, worked
 	if _, said := k.Facts["hook"]; !said && own.swatch.Hook > 0 {
 		k.Facts["hook"] = own.swatch.Hook
 	}
-	k.swatch = fmt.Sprintf("I took the gauge of your swatch “%s”.", own.swatch.Name)
+	k.swatch = own.swatch.Name
 	return nil
 }
 
@@ -212,7 +212,7 @@ func (w *weighed) work(figure trouble.Figure, t *talk) error {
 		}
 		return nil
 	}
-	outcome, err := figure.Work(t.known.Facts, t.r.dialect(), t.r.Settings.Units)
+	outcome, err := figure.WorkTold(t.known.Facts, t.r.filled, t.r.Settings.Units)
 	if err != nil {
 		return factMistake(err)
 	}

@@ -1,13 +1,13 @@
 package commands
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"countwright/calc/trouble"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // talk is a conversation about a trouble, as far as its line has led it.
@@ -100,32 +100,32 @@ func (t *talk) spoken() {
 
 // test says how to find out whether a cause is it.
 func (t *talk) test(w weighed) reply.Reply {
-	t.add(reply.Text{Text: fmt.Sprintf("Cause %d of %d: %s", w.n, len(t.checks), w.Cause)})
-	t.add(reply.Text{Text: "How to tell: " + w.Test})
+	t.add(reply.Text{Text: t.r.Say("Cause %d of %d: %s", w.n, len(t.checks), w.Cause)})
+	t.add(reply.Text{Text: t.r.Say("How to tell: %s", w.Test)})
 	if w.verdict == advised {
 		t.add(reply.Tip{Text: w.outcome.Text})
 	}
 	t.caution()
-	next := []reply.Action{reply.Button{Label: "Yes, that is it", Line: t.line(map[string]string{"check": strconv.Itoa(w.n), "show": showFix})}}
+	next := []reply.Action{reply.Button{Label: t.r.Say("Yes, that is it"), Line: t.line(map[string]string{"check": strconv.Itoa(w.n), "show": showFix})}}
 	next = append(next, t.onward(w.n, "No, the next one"))
 	if len(w.missing) > 0 {
-		next = append(next, reply.Button{Label: "I have numbers", Line: t.line(map[string]string{"check": strconv.Itoa(w.n), "show": showNumbers})})
+		next = append(next, reply.Button{Label: t.r.Say("I have numbers"), Line: t.line(map[string]string{"check": strconv.Itoa(w.n), "show": showNumbers})})
 	}
 	return t.done(next, &w)
 }
 
 // onward is the button to the next cause.
-func (t *talk) onward(n int, label string) reply.Button {
+func (t *talk) onward(n int, label words.Key) reply.Button {
 	next := t.after(n)
 	if next == 0 {
 		next, label = len(t.checks)+1, "None of these"
 	}
-	return reply.Button{Label: label, Line: t.line(map[string]string{"check": strconv.Itoa(next)})}
+	return reply.Button{Label: t.r.Say(label), Line: t.line(map[string]string{"check": strconv.Itoa(next)})}
 }
 
 // fix says what to do about a cause.
 func (t *talk) fix(w weighed) reply.Reply {
-	t.add(reply.Fields{Items: []reply.Field{{Name: "Why", Value: w.Cause}, {Name: "What to do", Value: w.Fix}}})
+	t.add(reply.Fields{Items: []reply.Field{{Name: t.r.Say("Why"), Value: w.Cause}, {Name: t.r.Say("What to do"), Value: w.Fix}}})
 	if w.verdict == advised {
 		t.add(reply.Tip{Text: w.outcome.Text})
 	}
@@ -138,16 +138,16 @@ func (t *talk) all() reply.Reply {
 	var items []string
 	var next []reply.Action
 	for _, w := range t.checks {
-		text := fmt.Sprintf("%s %s → %s", w.Cause, w.Test, w.Fix)
+		text := t.r.Say("%s %s → %s", w.Cause, w.Test, w.Fix)
 		switch w.verdict {
 		case refuted:
-			text += " (Your numbers speak against it.)"
+			text += t.r.Say(" (Your numbers speak against it.)")
 		case advised:
 			text += " " + w.outcome.Text
 		}
 		items = append(items, text)
 		if len(w.missing) > 0 && len(next) == 0 {
-			next = append(next, reply.Button{Label: "I have numbers", Line: t.line(map[string]string{"check": strconv.Itoa(w.n), "show": showNumbers})})
+			next = append(next, reply.Button{Label: t.r.Say("I have numbers"), Line: t.line(map[string]string{"check": strconv.Itoa(w.n), "show": showNumbers})})
 		}
 	}
 	t.add(reply.Steps{Items: items})
@@ -157,9 +157,9 @@ func (t *talk) all() reply.Reply {
 
 // noneFits ends the talk where no cause was it.
 func (t *talk) noneFits() reply.Reply {
-	t.add(reply.Text{Text: "None of the usual causes, then. Show a photo to the others here, and say which yarn, hook and stitch it is and which rows you worked. Lay it flat, with a ruler beside it."})
+	t.add(reply.Text{Text: t.r.Say("None of the usual causes, then. Show a photo to the others here, and say which yarn, hook and stitch it is and which rows you worked. Lay it flat, with a ruler beside it.")})
 	t.caution()
-	return t.done([]reply.Action{reply.Button{Label: "From the start", Line: t.line(nil)}}, nil)
+	return t.done([]reply.Action{reply.Button{Label: t.r.Say("From the start"), Line: t.line(nil)}}, nil)
 }
 
 func (t *talk) caution() {
@@ -170,6 +170,7 @@ func (t *talk) caution() {
 
 // done puts the reply together.
 func (t *talk) done(next []reply.Action, w *weighed) reply.Reply {
+	t.add(partlyEnglish(t.r.Printer, t.keys(w)...)...)
 	next = append(next, t.switches()...)
 	if menu := t.elsewhere(); len(menu.Choices) > 0 {
 		next = append(next, menu)
@@ -177,13 +178,26 @@ func (t *talk) done(next []reply.Action, w *weighed) reply.Reply {
 	return reply.Reply{Title: t.Symptom, Private: t.private, Parts: t.parts, Actions: next, Data: t.figures(w)}
 }
 
+// keys are the texts that a reply about a cause tells, about all causes where
+// w is nil, as the catalogs know them.
+func (t *talk) keys(w *weighed) []words.Key {
+	raw, _ := trouble.RawOf(t.ID)
+	texts := []string{raw.Symptom, raw.Caution}
+	for i, c := range raw.Checks {
+		if w == nil || w.n == i+1 {
+			texts = append(texts, c.Cause, c.Test, c.Fix)
+		}
+	}
+	return keysOf(texts...)
+}
+
 // elsewhere offers the troubles that the question may also have meant, that
 // the numbers rather show, and that lie close by.
 func (t *talk) elsewhere() reply.Menu {
-	menu := reply.Menu{Label: "It is rather something else"}
+	menu := reply.Menu{Label: t.r.Say("It is rather something else")}
 	seen := map[string]bool{t.ID: true}
 	add := func(id string) {
-		other, ok := trouble.Lookup(id, t.r.dialect())
+		other, ok := troubleIn(t.r, id)
 		if ok && !seen[id] && len(menu.Choices) < 8 {
 			seen[id] = true
 			menu.Choices = append(menu.Choices, reply.Button{Label: other.Symptom, Line: t.line(map[string]string{"symptom": id})})
@@ -255,7 +269,7 @@ func (t *talk) form(n int) (reply.Reply, error) {
 			continue
 		}
 		asked[option] = true
-		hint := "For example " + factExamples[option]
+		hint := t.r.Say("For example %s", factExamples[option])
 		f.Fields = append(f.Fields, reply.Blank{Option: option, Label: t.label(option, need), Hint: hint, Required: true, Most: 40})
 	}
 	return reply.Reply{Title: t.Symptom, Form: &f}, nil
@@ -265,11 +279,11 @@ func (t *talk) form(n int) (reply.Reply, error) {
 func (t *talk) label(option string, need trouble.Need) string {
 	switch option {
 	case "gauge":
-		return "Your stitches x rows in 10 cm (4 in)"
+		return t.r.Say("Your stitches x rows in 10 cm (4 in)")
 	case "theirs":
-		return "The pattern's stitches x rows in 10 cm (4 in)"
+		return t.r.Say("The pattern's stitches x rows in 10 cm (4 in)")
 	}
-	return clip(strings.TrimSuffix(need.Ask, "?"), 45)
+	return clip(strings.TrimSuffix(t.r.Say(words.Key(need.Ask)), "?"), 45)
 }
 
 // line is the line of the talk with some options changed; where the talk
@@ -326,7 +340,7 @@ func (t *talk) switches() []reply.Action {
 	delete(here, "terms")
 	here["level"] = "maker"
 	if t.r.Level() == beginner {
-		level.Label = "All causes at once"
+		level.Label = t.r.Say("All causes at once")
 	}
 	if t.r.Level() != beginner {
 		here["level"] = beginner

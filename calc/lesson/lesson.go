@@ -82,13 +82,20 @@ func All(d stitch.Dialect) []Lesson {
 // the lesson's Stitch: for "dc3tog" that of decreases in general, for "4-tr
 // cluster" that of clusters.
 func For(id stitch.ID, d stitch.Dialect) (Lesson, bool) {
+	l, ok := Raw(id)
+	return l.in(d), ok
+}
+
+// Raw returns the lesson that For returns, its texts as the files have them:
+// with the words that differ between dialects in braces, see term.Say.
+func Raw(id stitch.ID) (Lesson, bool) {
 	s, ok := stitch.Lookup(id)
 	if !ok {
 		return Lesson{}, false
 	}
 	for _, kin := range kin(s) {
 		if i, ok := lessons().byID[kin]; ok {
-			return lessons().lessons[i].in(d), true
+			return lessons().lessons[i].Told(func(text string) string { return text }), true
 		}
 	}
 	return Lesson{}, false
@@ -123,14 +130,28 @@ func hasWord(name, word string) bool {
 
 // in returns a copy with the words of a dialect.
 func (l Lesson) in(d stitch.Dialect) Lesson {
-	l.What, l.Use, l.Caution = term.Say(l.What, d), term.Say(l.Use, d), term.Say(l.Caution, d)
+	return l.Told(func(text string) string { return term.Say(text, d) })
+}
+
+// Texts are all texts of the lesson but the sample.
+func (l Lesson) Texts() []string {
+	texts := append([]string{l.What, l.Use, l.Caution}, l.Mistakes...)
+	for _, s := range l.Steps {
+		texts = append(texts, s.Do)
+	}
+	return texts
+}
+
+// Told returns a copy in which each text but the sample is as say tells it.
+func (l Lesson) Told(say func(string) string) Lesson {
+	l.What, l.Use, l.Caution = say(l.What), say(l.Use), say(l.Caution)
 	mistakes := make([]string, len(l.Mistakes))
 	for i, m := range l.Mistakes {
-		mistakes[i] = term.Say(m, d)
+		mistakes[i] = say(m)
 	}
 	steps := make([]Step, len(l.Steps))
 	for i, s := range l.Steps {
-		steps[i] = Step{term.Say(s.Do, d), s.Loops, s.Hook}
+		steps[i] = Step{say(s.Do), s.Loops, s.Hook}
 	}
 	l.Mistakes, l.Steps = mistakes, steps
 	return l
@@ -176,12 +197,10 @@ func (l Lesson) check(f *entry.Faults) {
 	f.Need(l.Use != "", "use is missing")
 	f.Need(len(l.Mistakes) > 0, "mistakes are missing")
 	f.Need(len(l.Steps) > 0, "steps are missing")
-	texts := append([]string{l.What, l.Use, l.Caution}, l.Mistakes...)
 	for _, s := range l.Steps {
 		f.Need(s.Do != "", "a step says nothing")
-		texts = append(texts, s.Do)
 	}
-	for _, text := range texts {
+	for _, text := range l.Texts() {
 		if err := term.CheckText(text); err != nil {
 			f.Need(false, "%v", err)
 		}

@@ -115,6 +115,12 @@ func FigureOf(id string) (Figure, bool) {
 // Work does the arithmetic. The text is in the words of a dialect and the
 // units of a member. Errors are *FactError.
 func (f Figure) Work(facts Facts, d stitch.Dialect, u measure.Unit) (Outcome, error) {
+	return f.WorkTold(facts, func(text string) string { return term.Say(text, d) }, u)
+}
+
+// WorkTold is Work with the text as say tells that of the file, in which
+// numbers stand in square brackets.
+func (f Figure) WorkTold(facts Facts, say func(string) string, u measure.Unit) (Outcome, error) {
 	for _, need := range f.Needs {
 		v, said := facts[need.Name]
 		if !said {
@@ -129,11 +135,11 @@ func (f Figure) Work(facts Facts, d stitch.Dialect, u measure.Unit) (Outcome, er
 	if err != nil {
 		return Outcome{}, fmt.Errorf("work figure %s: %w", f.ID, err)
 	}
-	text := f.says[name]
+	text := say(f.says[name])
 	for key, v := range values {
 		text = strings.ReplaceAll(text, "["+key+"]", v.Text(u))
 	}
-	return Outcome{name, term.Say(text, d), values}, nil
+	return Outcome{name, text, values}, nil
 }
 
 // figureRow is a figure as the file writes it.

@@ -80,6 +80,25 @@ func Lookup(id string, d stitch.Dialect) (Trouble, bool) {
 	return desk().troubles[i].in(d), true
 }
 
+// Raw returns every trouble, its texts as the files have them: with the words
+// that differ between dialects in braces, see term.Say.
+func Raw() []Trouble {
+	all := make([]Trouble, len(desk().troubles))
+	for i, t := range desk().troubles {
+		all[i] = t.Told(func(text string) string { return text })
+	}
+	return all
+}
+
+// RawOf returns the trouble of an ID as Raw does.
+func RawOf(id string) (Trouble, bool) {
+	i, ok := desk().byID[id]
+	if !ok {
+		return Trouble{}, false
+	}
+	return desk().troubles[i].Told(func(text string) string { return text }), true
+}
+
 // Find returns the troubles that a question can mean, the likeliest first, in
 // a maker's own words, misspelt or not. The Key of a match is the trouble's
 // ID.
@@ -99,14 +118,19 @@ var index = sync.OnceValue(func() *lookup.Index {
 
 // in returns a copy with the words of a dialect.
 func (t Trouble) in(d stitch.Dialect) Trouble {
-	t.Symptom, t.Caution = term.Say(t.Symptom, d), term.Say(t.Caution, d)
+	return t.Told(func(text string) string { return term.Say(text, d) })
+}
+
+// Told returns a copy in which each text but the topic is as say tells it.
+func (t Trouble) Told(say func(string) string) Trouble {
+	t.Symptom, t.Caution = say(t.Symptom), say(t.Caution)
 	t.Asked, t.See = slices.Clone(t.Asked), slices.Clone(t.See)
 	for i, a := range t.Asked {
-		t.Asked[i] = term.Say(a, d)
+		t.Asked[i] = say(a)
 	}
 	checks := make([]Check, len(t.Checks))
 	for i, c := range t.Checks {
-		c.Cause, c.Test, c.Fix = term.Say(c.Cause, d), term.Say(c.Test, d), term.Say(c.Fix, d)
+		c.Cause, c.Test, c.Fix = say(c.Cause), say(c.Test), say(c.Fix)
 		checks[i] = c
 	}
 	t.Checks = checks
