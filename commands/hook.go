@@ -120,7 +120,7 @@ func (a *hookAnswer) reply(ctx context.Context, s Services, r Request, ribbing b
 		}
 		a.suit(r)
 	}
-	shown := picture.Hooks{Title: title, Hooks: shownHooks(r, a.shown, a.marked), Inches: r.Settings.Units == measure.Inches}
+	shown := hooksShown(r, title, a.shown, a.marked)
 	drawing, err := shown.Draw()
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("draw hooks: %w", err)
@@ -130,12 +130,21 @@ func (a *hookAnswer) reply(ctx context.Context, s Services, r Request, ribbing b
 	return reply.Reply{Title: title, Parts: a.parts, Actions: a.next, Data: a.data}, nil
 }
 
+// hooksShown is hooks for a picture, from thin to thick, each thickness once.
+func hooksShown(r Request, title string, all []float64, marked float64) picture.Hooks {
+	return picture.Hooks{
+		Title: title, Hooks: shownHooks(r, all, marked), Inches: r.Settings.Units == measure.Inches,
+		Note: r.Say("Life-size only where this ruler measures true. Screens differ: hold a real ruler to it, or print the picture 100 mm wide."),
+	}
+}
+
 func hookPicture(r Request, shown picture.Hooks, d *picture.Drawing) reply.Picture {
 	var names []string
 	for _, h := range shown.Hooks {
 		names = append(names, h.Name)
 	}
 	alt := r.Say("Hooks drawn to scale: %s. A ruler stands below: the picture is life-size only where it measures true.", strings.Join(names, ", "))
+	d.Description = alt
 	return reply.Picture{Name: "hook", Alt: alt, Drawing: d}
 }
 
@@ -196,7 +205,7 @@ func hookCandidates(r Request, text string, found []foundHook, rest string) (rep
 			next = append(next, reply.Button{Label: f.size(), Line: "/hook size:" + f.size() + rest})
 		}
 	}
-	shown := picture.Hooks{Title: r.Say("What “%s” can be", text), Hooks: shownHooks(r, all, 0), Inches: r.Settings.Units == measure.Inches}
+	shown := hooksShown(r, r.Say("What “%s” can be", text), all, 0)
 	drawing, err := shown.Draw()
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("draw hooks: %w", err)

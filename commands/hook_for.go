@@ -186,13 +186,24 @@ func (a *hookAnswer) suit(r Request) {
 	a.add(reply.Tip{Text: r.Say("Start in the middle and make a swatch: it decides, not the label. Soft for a shawl: a size or two larger. Firm for a stuffed toy, so that no filling shows: a size or two smaller. (Common practice.)")})
 }
 
-// stitchName is a stitch's full name in the member's terms.
+// stitchesWorked are the names in other languages of the stitches that figures are
+// published for. English names differ with the terms, so these say which.
+var stitchesWorked = map[stitch.ID]words.Key{
+	"sc": "single crochet (US)", "hdc": "half double crochet (US)", "dc": "double crochet (US)", "tr": "treble crochet (US)",
+}
+
+// stitchName is a stitch's full name in the member's terms; in other languages
+// than English its own there, with the abbreviation in her terms.
 func stitchName(r Request, id string) string {
 	s, ok := stitch.Lookup(stitch.ID(id))
 	if !ok {
 		return id
 	}
-	return s.In(stitch.Dialect(r.Terms())).Name
+	name := s.In(stitch.Dialect(r.Terms()))
+	if own, known := stitchesWorked[stitch.ID(id)]; known && !r.English() {
+		return r.Say("%s (%s)", own, name.Short())
+	}
+	return name.Name
 }
 
 // verdict says whether the asked hook is among those of the yarn.

@@ -325,7 +325,7 @@ func (f foundHook) figures() map[string]any {
 	return map[string]any{"mm": f.mm, "kind": kind, "us": us, "uk": uk, "japan": japan, "meant": systems, "off_mm": f.off}
 }
 
-// shownHooks is hooks for a picture, from thin to thick, each thickness once.
+// shownHooks is hooks from thin to thick, each thickness once, at most eight.
 func shownHooks(r Request, all []float64, marked float64) []picture.HookShown {
 	all = slices.Compact(slices.Sorted(slices.Values(all)))
 	var shown []picture.HookShown

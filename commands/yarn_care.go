@@ -95,7 +95,8 @@ func careLabel(r Request, title string, symbols []care.Symbol) (reply.Picture, e
 	if err != nil {
 		return reply.Picture{}, fmt.Errorf("draw the label: %w", err)
 	}
-	return reply.Picture{Name: "care", Alt: r.Say("Care symbols: %s.", strings.Join(looks, ", ")), Drawing: drawing}, nil
+	drawing.Description = r.Say("Care symbols: %s.", strings.Join(looks, ", "))
+	return reply.Picture{Name: "care", Alt: drawing.Description, Drawing: drawing}, nil
 }
 
 func blendReply(r Request, b care.Blend) (reply.Reply, error) {

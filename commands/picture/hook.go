@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 )
@@ -9,8 +10,12 @@ import (
 type Hooks struct {
 	Title  string
 	Hooks  []HookShown
-	Inches bool // the ruler is in inches
+	Inches bool   // the ruler is in inches
+	Note   string // under the ruler; empty: lifeSize
 }
+
+// lifeSize says when the hooks are as thick as they are drawn.
+const lifeSize = "Life-size only where this ruler measures true. Screens differ: hold a real ruler to it, or print the picture 100 mm wide."
 
 // HookShown is one hook of a picture.
 type HookShown struct {
@@ -45,7 +50,7 @@ func (h Hooks) Draw() (*Drawing, error) {
 	}
 	sh.y += 3
 	h.ruler(sh)
-	sh.words("Life-size only where this ruler measures true. Screens differ: hold a real ruler to it, or print the picture 100 mm wide.", smallSize, false, Pencil)
+	sh.words(cmp.Or(h.Note, lifeSize), smallSize, false, Pencil)
 	return sh.finish(), nil
 }
 
