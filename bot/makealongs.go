@@ -112,6 +112,18 @@ func (a makeAlongs) Join(ctx context.Context, call string, p commands.Participan
 	return roomy(err)
 }
 
+func (a makeAlongs) Retarget(ctx context.Context, id int64, parts []commands.Participant) error {
+	rows := make([]store.Participant, len(parts))
+	for i, p := range parts {
+		targets, err := json.Marshal(p.Targets)
+		if err != nil {
+			return fmt.Errorf("write targets: %w", err)
+		}
+		rows[i] = store.Participant{Member: p.Member, Project: p.Project, Targets: targets, TargetsVersion: p.Version}
+	}
+	return kindly(a.store.KeepTargets(ctx, id, rows))
+}
+
 func (a makeAlongs) Leave(ctx context.Context, call, member string, id int64) error {
 	_, err := a.store.LeaveMakeAlong(ctx, store.By{Member: member, Key: call}, id)
 	if errors.Is(err, store.ErrNotFound) { // she has left

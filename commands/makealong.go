@@ -38,6 +38,10 @@ type MakeAlongParty interface {
 	// Join adds a member or changes what is kept of her part: all but progress,
 	// which comes from her project. ErrTaken where another has the seat.
 	Join(ctx context.Context, call string, p Participant) error
+	// Retarget keeps the Targets, and the Version that they are of, of members
+	// who take part with their Projects. Nothing else changes, and whoever has
+	// left stays away.
+	Retarget(ctx context.Context, id int64, parts []Participant) error
 	// Leave removes her part, with her answers. Her project stays hers.
 	Leave(ctx context.Context, call, member string, id int64) error
 	// Answer keeps what a member says at a milestone, in place of what she said

@@ -36,7 +36,7 @@ const mostGallery = 6
 
 // groupBoard is the board that everybody sees.
 func groupBoard(ctx context.Context, s Services, r Request, m MakeAlong) (reply.Reply, error) {
-	all, err := party(ctx, s, r, m)
+	all, err := party(ctx, s, m)
 	if err != nil {
 		return reply.Reply{}, err
 	}
@@ -147,9 +147,11 @@ func ownBoard(ctx context.Context, s Services, r Request, m MakeAlong) (reply.Re
 	if err != nil {
 		return reply.Reply{}, err
 	}
-	if err := retarget(ctx, s, r, m, &p); err != nil {
+	one := []Participant{p}
+	if err := retarget(ctx, s, m, one); err != nil {
 		return reply.Reply{}, err
 	}
+	p = one[0]
 	own, err := openPart(ctx, s, r, m, p)
 	if err != nil {
 		return reply.Reply{}, err

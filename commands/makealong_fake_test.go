@@ -237,6 +237,18 @@ func (m *memoryAlongs) Join(_ context.Context, call string, p Participant) error
 	return nil
 }
 
+func (m *memoryAlongs) Retarget(_ context.Context, id int64, parts []Participant) error {
+	for i := range m.party {
+		p := &m.party[i]
+		for _, anew := range parts {
+			if p.Along == id && p.Member == anew.Member && p.Project == anew.Project && p.Version < anew.Version {
+				p.Targets, p.Version = asKept(anew.Targets), anew.Version
+			}
+		}
+	}
+	return nil
+}
+
 func (m *memoryAlongs) Leave(_ context.Context, call, member string, id int64) error {
 	if _, ok := again[bool](m, "leave", call); ok {
 		return nil

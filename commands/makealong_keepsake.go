@@ -91,7 +91,7 @@ func (f figures) sentences() []string {
 // as far as they chose to be named, what was made and shown, and a farewell. It
 // is Markdown that reads well as plain text.
 func keepsake(ctx context.Context, s Services, r Request, m MakeAlong) (reply.File, error) {
-	all, err := party(ctx, s, r, m)
+	all, err := party(ctx, s, m)
 	if err != nil {
 		return reply.File{}, err
 	}

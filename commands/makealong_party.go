@@ -39,34 +39,36 @@ func needPart(ctx context.Context, s Services, r Request, m MakeAlong) (Particip
 // party is everybody who takes part, with targets that are those of the
 // make-along as it stands: older ones are made anew from the members' pinned
 // rows, and kept.
-func party(ctx context.Context, s Services, r Request, m MakeAlong) ([]Participant, error) {
+func party(ctx context.Context, s Services, m MakeAlong) ([]Participant, error) {
 	list, err := s.MakeAlongs.Party(ctx, m.ID)
 	if err != nil {
 		return nil, fmt.Errorf("list who takes part: %w", err)
 	}
-	for i := range list {
-		if err := retarget(ctx, s, r, m, &list[i]); err != nil {
-			return nil, err
-		}
-	}
-	return list, nil
+	return list, retarget(ctx, s, m, list)
 }
 
-// retarget makes a member's targets anew where the make-along was changed
-// since.
-func retarget(ctx context.Context, s Services, r Request, m MakeAlong, p *Participant) error {
-	if p.Version == m.Version || p.Project == 0 {
+// retarget makes members' targets anew where the make-along was changed since.
+func retarget(ctx context.Context, s Services, m MakeAlong, list []Participant) error {
+	var anew []Participant
+	for i := range list {
+		p := &list[i]
+		if p.Version == m.Version || p.Project == 0 {
+			continue
+		}
+		book, ok, err := s.Projects.Open(ctx, p.Member, p.Project)
+		if err != nil {
+			return fmt.Errorf("open project %d: %w", p.Project, err)
+		}
+		if !ok {
+			continue
+		}
+		p.Targets, p.Version = along.AllTargets(book.Pinned.Plan, m.Course.Milestones), m.Version
+		anew = append(anew, *p)
+	}
+	if len(anew) == 0 {
 		return nil
 	}
-	book, ok, err := s.Projects.Open(ctx, p.Member, p.Project)
-	if err != nil {
-		return fmt.Errorf("open project %d: %w", p.Project, err)
-	}
-	if !ok {
-		return nil
-	}
-	p.Targets, p.Version = along.AllTargets(book.Pinned.Plan, m.Course.Milestones), m.Version
-	if err := s.MakeAlongs.Join(ctx, fmt.Sprintf("%s/targets/%d", r.ID, p.Project), *p); err != nil {
+	if err := s.MakeAlongs.Retarget(ctx, m.ID, anew); err != nil {
 		return fmt.Errorf("keep targets: %w", err)
 	}
 	return nil
@@ -125,9 +127,11 @@ func cameTo(ctx context.Context, s Services, r Request, before, after *work) ([]
 		if !ok || m.State == AlongClosed {
 			continue
 		}
-		if err := retarget(ctx, s, r, m, &p); err != nil {
+		one := []Participant{p}
+		if err := retarget(ctx, s, m, one); err != nil {
 			return nil, err
 		}
+		p = one[0]
 		was, _ := along.Progress(before.tally.Done, p.Targets)
 		is, _ := along.Progress(after.tally.Done, p.Targets)
 		if stones := m.Course.Milestones; is > was && is <= len(stones) {

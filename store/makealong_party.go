@@ -47,6 +47,24 @@ func (s *Store) JoinMakeAlong(ctx context.Context, by By, p Participant) (Partic
 	})
 }
 
+// KeepTargets keeps the targets of members who take part in a make-along and
+// work on the project that is named, where those kept are of an older version.
+// It changes nothing else of their parts, and whoever has left stays away. What
+// is kept comes of the make-along and of projects, so the log has no entry.
+func (s *Store) KeepTargets(ctx context.Context, id int64, parts []Participant) error {
+	return s.write(ctx, "keep targets", func(t tx) error {
+		for _, p := range parts {
+			_, err := t.Exec(`UPDATE makealong_members SET targets = ?4, targets_version = ?5
+				WHERE makealong = ?1 AND member = ?2 AND project = ?3 AND targets_version < ?5`,
+				id, p.Member, p.Project, jsonOr(p.Targets, `[]`), p.TargetsVersion)
+			if err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
 // LeaveMakeAlong removes by.Member's part in a make-along, with her answers and
 // pictures there, and returns what it was; [ErrNotFound] if she had none. Her
 // project stays hers.

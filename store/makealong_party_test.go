@@ -108,6 +108,44 @@ func TestJoinRefused(t *testing.T) {
 	must[Participant](t)(s.JoinMakeAlong(ctx, by("tomás"), seated))
 }
 
+// Targets are made anew by whoever looks at the board, from what was read
+// before: that brings nobody back, and undoes nothing that a member said since.
+func TestKeepTargets(t *testing.T) {
+	s, _ := open(t)
+	ctx := t.Context()
+	m := addAlong(t, s, "odile", "harbour", "Socks")
+	mira, ines := start(t, s, "mira", "Her socks", 40), start(t, s, "ines", "My socks", 40)
+	for member, project := range map[string]int64{"mira": mira.ID, "ines": ines.ID} {
+		must[Participant](t)(s.JoinMakeAlong(ctx, by(member), Participant{Along: m.ID, State: "working", Project: project, TargetsVersion: 2, Pings: true}))
+	}
+	read := must[[]Participant](t)(s.Party(ctx, m.ID))
+	for i := range read {
+		read[i].Targets, read[i].TargetsVersion = json.RawMessage(`[[{"piece":0,"rows":20}]]`), 3
+	}
+	must[Participant](t)(s.LeaveMakeAlong(ctx, by("mira"), m.ID))
+	must[Participant](t)(s.JoinMakeAlong(ctx, by("ines"), Participant{Along: m.ID, State: "working", Project: ines.ID, TargetsVersion: 2, Quiet: true}))
+	if err := s.KeepTargets(ctx, m.ID, read); err != nil {
+		t.Fatal(err)
+	}
+	party := must[[]Participant](t)(s.Party(ctx, m.ID))
+	if len(party) != 1 || party[0].Member != "ines" || !party[0].Quiet || party[0].Pings || party[0].TargetsVersion != 3 || string(party[0].Targets) != `[[{"piece":0,"rows":20}]]` {
+		t.Fatalf("party %+v", party)
+	}
+
+	// Targets of an older version, or of another project, are left aside.
+	other := start(t, s, "ines", "More socks", 40)
+	for _, late := range []Participant{{Member: "ines", Project: ines.ID, TargetsVersion: 2}, {Member: "ines", Project: other.ID, TargetsVersion: 9}} {
+		if err := s.KeepTargets(ctx, m.ID, []Participant{late}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := must[[]Participant](t)(s.Party(ctx, m.ID))[0]; got.TargetsVersion != 3 {
+		t.Errorf("targets %+v", got)
+	}
+	err := s.KeepTargets(ctx, m.ID, []Participant{{Member: "ines", Project: ines.ID, TargetsVersion: 9, Targets: json.RawMessage(`[`)}})
+	wantError(t, err, ErrInvalid)
+}
+
 func TestLeave(t *testing.T) {
 	s, _ := open(t)
 	ctx := t.Context()
