@@ -165,6 +165,8 @@ func (o memberPart) milestones() []reply.Block {
 			text += ": you are there"
 		case i < len(asks) && asks[i].text(o.w.pieces) != "":
 			text += fmt.Sprintf(", %s stitches: %s", thousands(asks[i].stitches), asks[i].text(o.w.pieces))
+		case i < len(o.p.Targets) && len(o.p.Targets[i]) > 0:
+			text += ": with the one before"
 		default:
 			text += ": you say when you are there"
 		}

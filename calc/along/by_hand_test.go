@@ -221,9 +221,17 @@ func TestTargetsByShare(t *testing.T) {
 	}
 	ms = append(ms, Milestone{Title: "Show it"})
 	got := AllTargets(free(t, "Cloth", 9, 10, 2), ms)
-	want := [][]Target{{{0, 6}}, {{0, 9}, {1, 3}}, {{0, 9}, {1, 9}}, nil}
+	want := [][]Target{{{0, 6}}, {{0, 9}, {1, 3}}, {{1, 9}}, nil} // of the third, the first piece was asked before
 	if len(got) != 4 || !slices.EqualFunc(got, want, slices.Equal[[]Target]) {
 		t.Errorf("%v, want %v", got, want)
+	}
+	// In three rows, thirds of a quarter fall together: the milestone keeps what
+	// tells of it.
+	half := func(share float64) Milestone {
+		return Milestone{Goals: []Goal{{Piece: "Scarf", Section: 2, Sections: 3, Share: share}}}
+	}
+	if got := AllTargets(free(t, "Scarf", 3, 10, 1), []Milestone{half(0.4), half(0.6), half(1)}); !slices.EqualFunc(got, [][]Target{{{0, 2}}, {{0, 2}}, {{0, 3}}}, slices.Equal[[]Target]) {
+		t.Errorf("%v", got)
 	}
 	// Milestones of a host's own, without stitches, can't be shared out.
 	if got := AllTargets(free(t, "Cloth", 9, 10, 2), []Milestone{{Goals: goal.Goals}}); len(got) != 1 || len(got[0]) != 0 {

@@ -94,7 +94,10 @@ func held(t *rapid.T, of sized, ms []Milestone) {
 	rows, _ := total(of.plan)
 	done := make([]int, len(of.plan.Pieces()))
 	last := 0 // rows
-	all := AllTargets(of.plan, ms)
+	all := make([][]Target, len(ms))
+	for i, m := range ms {
+		all[i] = Targets(of.plan, m)
+	}
 	for i, m := range ms {
 		if len(all[i]) != len(m.Goals) {
 			t.Fatalf("%s: %d targets for %d goals of %q", of.name, len(all[i]), len(m.Goals), m.Title)
@@ -112,12 +115,21 @@ func held(t *rapid.T, of sized, ms []Milestone) {
 		}
 		last = sum
 		// At a coarse gauge two places can fall into one row; then both are reached.
-		if reached, _ := Progress(done, all); reached != i+1 && !(reached > i && Reached(done, all[reached-1])) {
+		if reached, _ := Progress(done, AllTargets(of.plan, ms)); reached != i+1 && !(reached > i && Reached(done, all[reached-1])) {
 			t.Fatalf("%s: %d milestones reached with the rows of %d", of.name, reached, i+1)
 		}
 	}
 	if last != rows {
 		t.Fatalf("%s: the last milestone asks for %d of %d rows", of.name, last, rows)
+	}
+	// What is left out of a milestone's targets changes nothing.
+	further := AllTargets(of.plan, ms)
+	for i, piece := range of.plan.Pieces() {
+		done[i] = rapid.IntRange(0, len(piece.Rows)).Draw(t, "rows done")
+	}
+	reached, _ := Progress(done, all)
+	if got, _ := Progress(done, further); got != reached {
+		t.Fatalf("%s: %v reaches %d milestones of %v, and %d of %v", of.name, done, reached, all, got, further)
 	}
 }
 

@@ -42,7 +42,8 @@ func targets(pieces []pace.Piece, at map[string]int, m Milestone) []Target {
 	return out
 }
 
-// AllTargets is the targets of each milestone. A member whose plan has none of
+// AllTargets is the targets of each milestone: what it asks beyond those before
+// it. A member whose plan has none of
 // the pieces, such as one of whose work only the rows are known, gets the same
 // shares of the whole.
 func AllTargets(plan pace.Plan, ms []Milestone) [][]Target {
@@ -56,7 +57,7 @@ func AllTargets(plan pace.Plan, ms []Milestone) [][]Target {
 		all, goals = all+m.Stitches, goals+len(m.Goals)
 	}
 	if known || all == 0 || goals == 0 {
-		return out
+		return further(out)
 	}
 	whole, sum := 0, 0
 	for _, p := range pieces {
@@ -67,7 +68,27 @@ func AllTargets(plan pace.Plan, ms []Milestone) [][]Target {
 			out[i] = upTo(pieces, float64(whole)*float64(sum)/float64(all))
 		}
 	}
-	return out
+	return further(out)
+}
+
+// further leaves out of each milestone's targets what those before it ask
+// already. One that asks nothing more keeps the last of its targets, by which
+// rows tell of it.
+func further(all [][]Target) [][]Target {
+	asked := map[int]int{}
+	for i, list := range all {
+		var more []Target
+		for _, t := range list {
+			if t.Rows > asked[t.Piece] {
+				asked[t.Piece], more = t.Rows, append(more, t)
+			}
+		}
+		if n := len(list); n > 0 && len(more) == 0 {
+			more = list[n-1:]
+		}
+		all[i] = more
+	}
+	return all
 }
 
 // upTo is the rows in which so many stitches of the whole are worked, the
@@ -131,29 +152,27 @@ func Reached(done []int, targets []Target) bool {
 // 1, by rows. A milestone without targets, which rows can't tell of, is reached
 // with the next one that has some.
 func Progress(done []int, targets [][]Target) (reached int, share float64) {
-	var before []Target
-	for i, t := range targets {
-		if len(t) == 0 {
+	before := map[int]int{} // rows of each piece that the milestones reached ask
+	for i, list := range targets {
+		if len(list) == 0 {
 			continue
 		}
-		if !Reached(done, t) {
-			return reached, way(done, before, t)
+		if !Reached(done, list) {
+			return reached, way(done, before, list)
 		}
-		reached, before = i+1, t
+		reached = i + 1
+		for _, t := range list {
+			before[t.Piece] = max(before[t.Piece], t.Rows)
+		}
 	}
 	return reached, 0
 }
 
 // way is the share of the rows from one milestone to the next that are done.
-func way(done []int, before, next []Target) float64 {
+func way(done []int, before map[int]int, next []Target) float64 {
 	asked, worked := 0, 0
 	for _, t := range next {
-		from := 0
-		for _, b := range before {
-			if b.Piece == t.Piece {
-				from = max(from, b.Rows)
-			}
-		}
+		from := before[t.Piece]
 		asked += max(0, t.Rows-from)
 		if t.Piece >= 0 && t.Piece < len(done) {
 			worked += max(0, min(done[t.Piece], t.Rows)-from)
