@@ -69,6 +69,16 @@ func TestProblemPlace(t *testing.T) {
 	}
 }
 
+// A heading says how many of a piece are made, in words or in figures.
+func TestMakeCount(t *testing.T) {
+	for text, want := range map[string]int{"Square": 1, "Square (make 2)": 2, "Sleeve - make two": 2, "Square (make 20)": 20, "Square (make 21)": 21,
+		"Square (make 144):": 144, "Mitts: make both": 2, "Square (make 0)": 1, "Square (make 501)": 1, "Square (make 1e2)": 1, "Make it": 1} {
+		if _, got := makeCount(text); got != want {
+			t.Errorf("%q: %d, want %d", text, got, want)
+		}
+	}
+}
+
 // Sizes, multiples and definitions are found.
 func TestDocument(t *testing.T) {
 	doc := Parse(`Sizes: XS (S, M, L)

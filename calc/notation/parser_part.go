@@ -1,6 +1,9 @@
 package notation
 
-import "strings"
+import (
+	"strconv"
+	"strings"
+)
 
 // parts divides the lines into pieces: a new one wherever the row numbers
 // begin again, at the heading above.
@@ -133,6 +136,9 @@ func (p *parser) addPart(lines []Line) {
 // generic are headings that name no piece.
 var generic = map[string]bool{"instructions": true, "pattern": true, "directions": true, "method": true, "how to": true, "foundation": true, "foundation chain": true, "set up": true, "the pattern": true}
 
+// mostMake is how many of a piece a heading can ask for.
+const mostMake = 500
+
 // makeCount takes "(make 2)", "x 2" and "- make two" off a heading.
 func makeCount(text string) (name string, count int) {
 	low := strings.ToLower(text)
@@ -147,6 +153,9 @@ func makeCount(text string) (name string, count int) {
 			if words[0] == word || words[0] == numberText(N(n)) {
 				count = max(1, n)
 			}
+		}
+		if n, err := strconv.Atoi(words[0]); err == nil && n > 1 && n <= mostMake {
+			count = n
 		}
 		if words[0] == "both" || words[0] == "pair" {
 			count = 2

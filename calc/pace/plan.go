@@ -48,7 +48,7 @@ type Row struct {
 const (
 	MostRows     = 20_000  // of all pieces
 	MostStitches = 100_000 // of a row
-	mostMake     = 100
+	mostMake     = 500
 )
 
 // PlanError says what a plan can't be made of.
