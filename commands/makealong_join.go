@@ -195,7 +195,11 @@ func (j *entrant) start(ctx context.Context) (*work, error) {
 	if err != nil {
 		return nil, err
 	}
-	j.cautions, j.begun = cautions, true
+	j.cautions = cautions
+	if w, err := j.same(ctx, pinned); w != nil || err != nil {
+		return w, err
+	}
+	j.begun = true
 	p, err := j.keep(ctx, j.r, j.m.Name, false, pinned)
 	if err != nil {
 		return nil, err
@@ -205,6 +209,23 @@ func (j *entrant) start(ctx context.Context) (*work, error) {
 		j.said += " The one you had stays yours."
 	}
 	return openNumbered(ctx, j.services, j.r, p.ID)
+}
+
+// same is the project that she has in it, where the one to be begun would have
+// the same rows: whoever says again what she said before keeps what she counted.
+func (j *entrant) same(ctx context.Context, pinned Pinned) (*work, error) {
+	if j.part.Project == 0 {
+		return nil, nil
+	}
+	book, there, err := j.services.Projects.Open(ctx, j.r.Member.ID, j.part.Project)
+	if err != nil {
+		return nil, fmt.Errorf("open project: %w", err)
+	}
+	if !there || book.State == Finished || book.Pinned.Text != pinned.Text || book.Pinned.Size != pinned.Size || book.Pinned.Gauge != pinned.Gauge {
+		return nil, nil
+	}
+	j.said = fmt.Sprintf("These are the counts that you have: you go on with “%s”.", book.Name)
+	return openNumbered(ctx, j.services, j.r, book.ID)
 }
 
 // example turns an example of a project or garment into one of joining.

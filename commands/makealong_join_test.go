@@ -134,6 +134,13 @@ func TestJoinAgainKeepsWhatIsNotSaid(t *testing.T) {
 	if after.Name != "" || !after.Pings || after.Project != before.Project || after.Size != before.Size {
 		t.Errorf("named:no changed more:\n%+v\n%+v", before, after)
 	}
+	m.says(t, cleo, "/project row n:4")
+	for _, line := range []string{"/makealong join size:woman M gauge:14x10", "/makealong join size:woman M pings:no", "/makealong join gauge:14x10"} {
+		m.says(t, cleo, line)
+		if same, _ := m.part(1, "cleo"); same.Project != before.Project || same.Size != before.Size || same.Gauge != before.Gauge {
+			t.Errorf("%s: the same counts, and another project: %+v", line, same)
+		}
+	}
 	m.says(t, cleo, "/makealong join size:woman L gauge:14x10")
 	other, _ := m.part(1, "cleo")
 	if other.Project == before.Project || other.Size == before.Size {
