@@ -2,6 +2,7 @@ package words
 
 import (
 	"embed"
+	"errors"
 	"fmt"
 	"io/fs"
 	"sync"
@@ -68,38 +69,30 @@ func (p Printer) Has(key Key) bool {
 	return ok
 }
 
-// catalogs reads the embedded catalogs once. They are ours: one that can't be
-// read is a fault that every test meets.
+// catalogs reads the embedded catalogs once. An entry at fault is left out, and
+// its English said; the package's tests name it.
 var catalogs = sync.OnceValue(func() map[string]*language {
-	all, err := readCatalogs(files)
-	if err != nil {
-		panic(err)
-	}
+	all, _ := readCatalogs(files)
 	return all
 })
 
+// readCatalogs reads what can be read of all catalogs; the error joins what
+// can't.
 func readCatalogs(from fs.FS) (map[string]*language, error) {
 	all := map[string]*language{}
 	for _, l := range Languages[1:] {
 		all[l.Code] = &language{Language: l, texts: map[Key]entry{}, names: map[string]string{}, comma: comma(l.Tag)}
 	}
 	paths, err := fs.Glob(from, "texts/*.toml")
-	if err != nil {
-		return nil, err
-	}
+	faults := []error{err}
 	for _, path := range paths {
 		if err := readTexts(from, path, all); err != nil {
-			return nil, fmt.Errorf("read %s: %w", path, err)
+			faults = append(faults, fmt.Errorf("read %s: %w", path, err))
 		}
 	}
 	var names map[string]map[string]string
 	var written map[string]dates
-	if err := decode(from, "names.toml", &names); err != nil {
-		return nil, err
-	}
-	if err := decode(from, "dates.toml", &written); err != nil {
-		return nil, err
-	}
+	faults = append(faults, decode(from, "names.toml", &names), decode(from, "dates.toml", &written))
 	for _, l := range all {
 		base := baseOf(l.Tag)
 		l.dates = written[base]
@@ -109,7 +102,7 @@ func readCatalogs(from fs.FS) (map[string]*language, error) {
 			}
 		}
 	}
-	return all, nil
+	return all, errors.Join(faults...)
 }
 
 func decode(from fs.FS, path string, into any) error {
@@ -129,26 +122,34 @@ func readTexts(from fs.FS, path string, all map[string]*language) error {
 	if err := decode(from, path, &texts); err != nil {
 		return err
 	}
+	var faults []error
 	for key, in := range texts {
 		for base, value := range in {
-			e, err := entryOf(value)
-			if err != nil {
-				return fmt.Errorf("%q in %s: %w", key, base, err)
-			}
-			known := false
-			for _, l := range all {
-				if baseOf(l.Tag) != base {
-					continue
-				}
-				if _, twice := l.texts[key]; twice {
-					return fmt.Errorf("%q in %s is there twice", key, base)
-				}
-				l.texts[key], known = e, true
-			}
-			if !known {
-				return fmt.Errorf("%q: there is no language %s", key, base)
+			if err := addText(all, key, base, value); err != nil {
+				faults = append(faults, fmt.Errorf("%q in %s: %w", key, base, err))
 			}
 		}
+	}
+	return errors.Join(faults...)
+}
+
+func addText(all map[string]*language, key Key, base string, value any) error {
+	e, err := entryOf(value)
+	if err != nil {
+		return err
+	}
+	known := false
+	for _, l := range all {
+		if baseOf(l.Tag) != base {
+			continue
+		}
+		if _, twice := l.texts[key]; twice {
+			return errors.New("it is there twice")
+		}
+		l.texts[key], known = e, true
+	}
+	if !known {
+		return errors.New("there is no such language")
 	}
 	return nil
 }

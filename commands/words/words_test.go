@@ -220,6 +220,12 @@ func TestForms(t *testing.T) {
 	}
 }
 
+func TestCatalogsAreWhole(t *testing.T) {
+	if _, err := readCatalogs(files); err != nil {
+		t.Error(err)
+	}
+}
+
 func TestReadCatalogsComplains(t *testing.T) {
 	for name, text := range map[string]string{
 		"twice":          "[\"a\"]\nde = \"x\"\n",
