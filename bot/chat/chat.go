@@ -92,6 +92,7 @@ type timing struct {
 	firstRetry   time.Duration
 	longestRetry time.Duration
 	exchange     time.Duration // a REST request other than a first answer
+	steady       time.Duration // a connection that lasts so long is good: the next attempt need not wait longer than the first
 	begin        time.Duration // between two new sessions
 	invalid      time.Duration // at most this long after a session was told invalid, and at least a fifth of it
 }
@@ -100,7 +101,7 @@ var usualTiming = timing{
 	deferAfter: time.Second, callback: 2500 * time.Millisecond, complete: 2500 * time.Millisecond, work: 14 * time.Minute,
 	farewell: 2 * time.Second, drain: 20 * time.Second, silence: 90 * time.Second, open: 30 * time.Second, stuck: 30 * time.Second,
 	firstRetry: time.Second, longestRetry: 5 * time.Minute, exchange: 20 * time.Second,
-	begin: 5 * time.Second, invalid: 5 * time.Second,
+	steady: 10 * time.Second, begin: 5 * time.Second, invalid: 5 * time.Second,
 }
 
 // mostAtOnce bounds the interactions that are answered at the same time; more

@@ -19,7 +19,7 @@ var noon = time.Date(2026, 3, 14, 12, 0, 0, 0, time.UTC)
 // hasten makes a Service that is connected to a stand-in wait less.
 func hasten(s *Service) {
 	s.timing.firstRetry, s.timing.farewell = 10*time.Millisecond, 20*time.Millisecond
-	s.timing.begin, s.timing.invalid = time.Millisecond, 10*time.Millisecond
+	s.timing.steady, s.timing.begin, s.timing.invalid = 10*time.Millisecond, time.Millisecond, 10*time.Millisecond
 }
 
 // serving connects a Service with a set to a stand-in of the chat service.

@@ -190,8 +190,7 @@ func TestPing(t *testing.T) {
 // same, and nothing is carried out.
 func TestRefusedRequests(t *testing.T) {
 	stubs := newStubs()
-	fake, s := overHTTP(t, stubs.set(), nil)
-	s.log = slog.New(slog.DiscardHandler)
+	fake, _ := overHTTP(t, stubs.set(), func(s *Service, _ *loopback.Service) { s.log = slog.New(slog.DiscardHandler) })
 	body := func() []byte {
 		return fmt.Appendf(nil, `{"type":2,"id":%q,"application_id":"2","token":"t","version":1,"user":{"id":"3","username":"m"},"data":{"id":"1","name":"say","type":1}}`, loopback.IDAt(time.Now()))
 	}

@@ -63,12 +63,15 @@ func (h *shard) serve(ctx context.Context) error {
 	timing := h.service.timing
 	wait := timing.firstRetry
 	for ctx.Err() == nil {
-		started := time.Now()
 		w, err := h.open(ctx)
 		if err == nil {
 			h.turn(true, nil)
 			h.log.Info("connected")
+			started := time.Now()
 			err = h.hold(ctx, w)
+			if time.Since(started) > timing.steady {
+				wait = timing.firstRetry
+			}
 		}
 		h.turn(false, err)
 		if ctx.Err() != nil {
@@ -77,9 +80,6 @@ func (h *shard) serve(ctx context.Context) error {
 		var stop *stopError
 		if errors.As(err, &stop) {
 			return err
-		}
-		if time.Since(started) > time.Minute {
-			wait = timing.firstRetry
 		}
 		rest, err := h.after(err, wait)
 		if err != nil {
