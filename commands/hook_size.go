@@ -217,9 +217,6 @@ func hookNames(mm float64) words.Message {
 	return names
 }
 
-// shortNames is hookNames in English.
-func shortNames(mm float64) string { return hookNames(mm).String() }
-
 // numbered is the first of some names of a hook, with the numbering it is of;
 // empty where there are none.
 func numbered(s hook.System, names []string) words.Message {

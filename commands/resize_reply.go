@@ -97,7 +97,7 @@ func (a *resized) facts(amount yarn.Amount) reply.Block {
 	}
 	items = append(items,
 		reply.Field{Name: tension(a.r), Value: a.gaugeText()},
-		reply.Field{Name: r.Say("Hook"), Value: r.Say(whicheverHook(r), shortNames(g.Pattern.Hook))},
+		reply.Field{Name: r.Say("Hook"), Value: r.Say(whicheverHook(r), hookNames(g.Pattern.Hook))},
 		reply.Field{Name: r.Say("Terms"), Value: termsName(a.r.Terms())},
 		reply.Field{Name: r.Say("Yarn"), Value: a.yarnText(amount)})
 	if b := g.Buttons; b != nil {

@@ -114,7 +114,7 @@ func (s *sizeRun) reply() (reply.Reply, error) {
 		{Name: r.Say("Sizes"), Value: sizeString(s.sizes)},
 		{Name: upperFirst(r.Say(words.Key(s.table.Key))), Value: s.body(s.table.Key)},
 		{Name: tension(r), Value: s.one.gaugeText()},
-		{Name: r.Say("Hook"), Value: r.Say(whicheverHook(r), shortNames(p.Hook))},
+		{Name: r.Say("Hook"), Value: r.Say(whicheverHook(r), hookNames(p.Hook))},
 		{Name: r.Say("Terms"), Value: termsName(r.Terms())},
 		{Name: r.Say("Yarn"), Value: s.yarnText(amounts)},
 	}}}
