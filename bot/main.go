@@ -15,6 +15,8 @@ import (
 	"syscall"
 
 	_ "time/tzdata" // members name time zones on machines that have no zone files
+
+	"countwright/bot/chat"
 )
 
 func main() {
@@ -24,7 +26,8 @@ func main() {
 }
 
 // Exit codes: 0 for a clean end, 1 for a failure while running, 2 for a
-// command line or configuration that does not fit.
+// command line or configuration that does not fit, or that the chat service
+// refuses: starting again does not help then.
 const (
 	ended   = 0
 	broken  = 1
@@ -65,6 +68,9 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	}
 	if err != nil && !errors.Is(err, context.Canceled) {
 		fmt.Fprintln(errOut, "countwright:", err)
+		if chat.NeedsMending(err) {
+			return misused
+		}
 		return broken
 	}
 	return ended

@@ -208,3 +208,22 @@ func BenchmarkColdStart(b *testing.B) {
 		b.StartTimer()
 	}
 }
+
+// TestProcessThatMayNotGoOn: its exit code tells what watches over it not to
+// start it again.
+func TestProcessThatMayNotGoOn(t *testing.T) {
+	fake := loopback.Start(t)
+	c, said := started(t, fake, "")
+	fake.Online()
+	fake.Close(4004)
+	ended := make(chan error, 1)
+	go func() { ended <- c.Wait() }()
+	select {
+	case <-ended:
+	case <-time.After(30 * time.Second):
+		t.Fatal("it does not end")
+	}
+	if code := c.ProcessState.ExitCode(); code != misused || !strings.Contains(said.String(), "copy it again from the developer portal") {
+		t.Errorf("code %d, says\n%s", code, said.String())
+	}
+}

@@ -324,9 +324,9 @@ func explain(verb string, err error) error {
 	case r == nil:
 		return fmt.Errorf("%s: %w", verb, err)
 	case r.Response.StatusCode == http.StatusUnauthorized:
-		return fmt.Errorf("%s: %s", verb, fatal[4004])
+		return &mendError{fmt.Errorf("%s: %s", verb, fatal[4004])}
 	case r.Response.StatusCode == http.StatusForbidden:
-		return fmt.Errorf("%s: the service forbids it; invite the bot with the scopes bot and applications.commands, to the server that the configuration names", verb)
+		return &mendError{fmt.Errorf("%s: the service forbids it; invite the bot with the scopes bot and applications.commands, to the server that the configuration names", verb)}
 	}
 	return fmt.Errorf("%s: the service answered %s (%s)", verb, r.Response.Status, bytes.TrimSpace(r.ResponseBody))
 }

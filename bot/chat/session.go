@@ -162,8 +162,8 @@ func (s *Service) gateway(ctx context.Context) (gateway, error) {
 		return gateway{}, errors.New("ask for the gateway: the answer can't be read")
 	}
 	if left := answer.Limit.Remaining; left != nil && *left < leastStarts {
-		return gateway{}, &stopError{fmt.Errorf("only %d of today's connections are left; start again in %s, and find out why it reconnected so often",
-			*left, (time.Duration(answer.Limit.ResetMS) * time.Millisecond).Round(time.Minute))}
+		return gateway{}, &stopError{&mendError{fmt.Errorf("only %d of today's connections are left; start again in %s, and find out why it reconnected so often",
+			*left, (time.Duration(answer.Limit.ResetMS) * time.Millisecond).Round(time.Minute))}}
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()

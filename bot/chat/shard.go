@@ -101,7 +101,7 @@ func (h *shard) after(err error, wait time.Duration) (time.Duration, error) {
 	switch {
 	case errors.As(err, &closed):
 		if advice, ok := fatal[closed.code]; ok {
-			return 0, &stopError{fmt.Errorf("%s (close code %d)", advice, closed.code)}
+			return 0, &stopError{&mendError{fmt.Errorf("%s (close code %d)", advice, closed.code)}}
 		}
 		switch closed.code {
 		case 1000, 1001, 4003, 4007, 4009: // these end the session, by the documentation
@@ -129,6 +129,16 @@ type stopError struct{ error }
 
 // Unwrap returns what it is about.
 func (e *stopError) Unwrap() error { return e.error }
+
+// mendError is for the operator, who has to mend something first.
+type mendError struct{ error }
+
+// NeedsMending reports whether an error of Run stays until the operator has
+// mended something, so that starting again by itself is of no use.
+func NeedsMending(err error) bool {
+	var m *mendError
+	return errors.As(err, &m)
+}
 
 // turn notes that the connection is there, or gone and why.
 func (h *shard) turn(connected bool, why error) {
