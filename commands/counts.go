@@ -14,6 +14,8 @@ func pieceCount(n int) words.Message { return words.Count(n, "%d piece", "%d pie
 
 func dayCount(n int) words.Message { return words.Count(n, "%d day", "%d days") }
 
+func weekCount(n int) words.Message { return words.Count(n, "%d week", "%d weeks") }
+
 func plainRowCount(n int) words.Message { return words.Count(n, "%d plain row", "%d plain rows") }
 
 func increaseCount(n int) words.Message { return words.Count(n, "%d increase", "%d increases") }

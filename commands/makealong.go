@@ -100,8 +100,9 @@ type Course struct {
 	Tester     bool              `json:"tester,omitempty"`  // a tester call
 	Sizes      []string          `json:"sizes,omitempty"`   // of a tester call: each has a seat
 	Start      schedule.Date     `json:"start"`
-	Zone       string            `json:"zone"` // IANA
-	At         schedule.Clock    `json:"at"`   // when posts go out
+	Zone       string            `json:"zone"`               // IANA
+	Language   string            `json:"language,omitempty"` // in which it speaks in its channel, a code of words.Languages; empty: English
+	At         schedule.Clock    `json:"at"`                 // when posts go out
 	Quiet      schedule.Quiet    `json:"quiet"`
 	Milestones []along.Milestone `json:"milestones"`
 	Texts      map[string]string `json:"texts,omitempty"` // the host's own, by a post's key

@@ -4,11 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 
 	"countwright/calc/along"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // sayLooking is what somebody says who does not mean to join; it is not kept.
@@ -67,11 +69,11 @@ func (o answerOptions) run(ctx context.Context, s Services, r Request) (reply.Re
 	say := o.say.Of(r)
 	switch {
 	case !in:
-		return notIn(m, say), nil
+		return notIn(r.Printer, m, say), nil
 	case say == sayLooking:
-		return tappedReply(m, "You are in, so look around as you like. The board shows how far the group is."), nil
+		return tappedReply(r.Printer, m, "You are in, so look around as you like. The board shows how far the group is."), nil
 	case m.State == AlongClosed:
-		return closedAnswer(m, part), nil
+		return closedAnswer(r.Printer, m, part), nil
 	}
 	t := stated{r: r, m: m, part: part, milestone: o.milestone.Of(r) - 1}
 	stones := m.Course.Milestones
@@ -81,7 +83,7 @@ func (o answerOptions) run(ctx context.Context, s Services, r Request) (reply.Re
 		}
 	}
 	if t.milestone < 0 || t.milestone >= len(stones) {
-		return tappedReply(m, "This part is not on the calendar any more, so there is nothing to note. The board shows what there is now."), nil
+		return tappedReply(r.Printer, m, "This part is not on the calendar any more, so there is nothing to note. The board shows what there is now."), nil
 	}
 	if part.Project != 0 {
 		if t.work, err = openNumbered(ctx, s, r, part.Project); err != nil && !isRefusal(err) {
@@ -129,10 +131,10 @@ func nextStone(ctx context.Context, s Services, m MakeAlong, p Participant) (int
 
 // keep keeps what she said. Where she stands and who she is are kept only when
 // she asks for help.
-func (t stated) keep(ctx context.Context, s Services, say, words string) error {
+func (t stated) keep(ctx context.Context, s Services, say, question string) error {
 	a := Answer{Along: t.m.ID, Milestone: t.milestone, Member: t.r.Member.ID, Say: say, At: t.r.Now}
 	if say == SayNeedHelp {
-		a.Name, a.Place, a.Words = t.name(), t.place(), words
+		a.Name, a.Place, a.Words = t.name(), t.place(), question
 	}
 	if err := s.MakeAlongs.Answer(ctx, t.r.ID, a); err != nil {
 		return fmt.Errorf("keep answer: %w", err)
@@ -160,7 +162,7 @@ func (t stated) place() string {
 	}
 	at, more := t.work.tally.Next(t.work.pieces)
 	if !more {
-		return "all rows done"
+		return string(rowsDone)
 	}
 	p, row := t.work.pieces[at], t.work.tally.Done[at]
 	said := []string{p.Title(), fmt.Sprintf("%s of %d", p.Rows[row].Label, len(p.Rows)), t.work.countOf(at, row).String()}
@@ -182,11 +184,42 @@ func (t stated) place() string {
 	return strings.Join(said, between)
 }
 
+// rowsDone is the place of who has worked all rows.
+const rowsDone words.Key = "all rows done"
+
+var (
+	placeRow      = regexp.MustCompile(`^(.+) of (\d+)$`)
+	placeStitches = regexp.MustCompile(`^(\d+) stitch(?:es)?$`)
+)
+
+// placeSaid is a place in a reader's language. It is kept in English.
+func placeSaid(p words.Printer, place string) string {
+	parts := strings.Split(place, between)
+	for i, part := range parts {
+		row, stitches := placeRow.FindStringSubmatch(part), placeStitches.FindStringSubmatch(part)
+		switch {
+		case i > 0 && row != nil:
+			parts[i] = p.Say("%s of %s", row[1], row[2])
+		case i > 0 && stitches != nil:
+			n, _ := strconv.Atoi(stitches[1]) // what was counted
+			parts[i] = p.Of(stitchCount(n))
+		case i > 0 && happening[part] != "":
+			parts[i] = p.Say(happening[part])
+		case part == string(rowsDone):
+			parts[i] = p.Say(rowsDone)
+		}
+	}
+	return strings.Join(parts, between)
+}
+
+// happening are the names of what happens at a place.
+var happening = map[string]words.Key{along.AboutIncrease: "increase", along.AboutDecrease: "decrease", along.AboutButtonhole: "buttonhole"}
+
 // form asks for her words. What she said before is kept already.
 func (t stated) form() reply.Reply {
-	return reply.Reply{Title: "Where are you stuck?", Private: true, Form: &reply.Form{
-		Title: "Where are you stuck?", Line: t.line(SayNeedHelp, nil),
-		Fields: []reply.Blank{{Option: "words", Label: "What happens, in your own words", Hint: "my edges slant in", Long: true, Most: mostAnswer}},
+	return reply.Reply{Title: t.r.Say("Where are you stuck?"), Private: true, Form: &reply.Form{
+		Title: t.r.Say("Where are you stuck?"), Line: t.line(SayNeedHelp, nil),
+		Fields: []reply.Blank{{Option: "words", Label: t.r.Say("What happens, in your own words"), Hint: t.r.Say("my edges slant in"), Long: true, Most: mostAnswer}},
 	}}
 }
 
@@ -200,33 +233,34 @@ func (t stated) line(say string, more map[string]string) string {
 }
 
 // help answers “need help”: who sees it, where she is, and what helps there.
-func (t stated) help(words string) reply.Reply {
+func (t stated) help(question string) reply.Reply {
 	stone := t.m.Course.Milestones[t.milestone]
 	place := t.place()
-	seen := fmt.Sprintf("The hosts now see that you, %s, would like help with “%s”", t.name(), stone.Title)
+	p := t.r.Printer
+	seen := p.Say("The hosts now see that you, %s, would like help with “%s”.", t.name(), stone.Title)
 	if place != "" {
-		seen += ", and that your work is at: " + place
+		seen = p.Say("The hosts now see that you, %s, would like help with “%s”, and that your work is at: %s.", t.name(), stone.Title, placeSaid(p, place))
 	}
-	if words != "" {
-		seen += ". They read your words: “" + strings.TrimSuffix(inOneLine(words), ".") + "”"
+	if question != "" {
+		seen += " " + p.Say("They read your words: “%s”.", strings.TrimSuffix(inOneLine(question), "."))
 	}
-	out := tappedReply(t.m, seen+". Nobody else sees it. Another tap under the check-in takes it back.")
+	out := tappedReply(p, t.m, "%s Nobody else sees it. Another tap under the check-in takes it back.", seen)
 	if t.work != nil {
 		if at, more := t.work.tally.Next(t.work.pieces); more {
 			out.Parts = append(out.Parts, t.work.now(at)...)
 		}
 	}
-	trips := tripUps(t.m.Course, t.milestone, t.r.dialect())
-	out.Parts = append(out.Parts, tripList("What often happens here, and what helps", trips))
+	trips := tripUps(p, t.m.Course, t.milestone, t.r.dialect())
+	out.Parts = append(out.Parts, tripList(p.Say("What often happens here, and what helps"), trips))
 	out.Parts = append(out.Parts, tripCautions(trips)...)
 	out.Actions = nil
-	if words == "" {
-		out.Actions = append(out.Actions, reply.Button{Label: "Tell the hosts more", Line: t.line(SayNeedHelp, map[string]string{"form": "yes"})})
+	if question == "" {
+		out.Actions = append(out.Actions, reply.Button{Label: p.Say("Tell the hosts more"), Line: t.line(SayNeedHelp, map[string]string{"form": "yes"})})
 	}
 	if t.work != nil {
 		out.Actions = append(out.Actions, t.work.button("My row", "project show", nil))
 	}
-	menu := reply.Menu{Label: "What do you see? I go through it with you"}
+	menu := reply.Menu{Label: p.Say("What do you see? I go through it with you")}
 	for _, trip := range trips {
 		if trip.Trouble {
 			menu.Choices = append(menu.Choices, reply.Button{Label: clip(trip.See, 80), Line: "/trouble symptom:" + quoted(trip.ID)})
@@ -250,46 +284,46 @@ type answerData struct {
 
 // thanks answers what needs no help.
 func (t stated) thanks(say string) reply.Reply {
-	ways := map[string][]string{SayOnIt: onItWords, SayResting: restingWords, SayDone: doneWords}[say]
-	out := tappedReply(t.m, ways[t.milestone%len(ways)])
+	ways := map[string][]words.Key{SayOnIt: onItWords, SayResting: restingWords, SayDone: doneWords}[say]
+	out := tappedReply(t.r.Printer, t.m, ways[t.milestone%len(ways)])
 	out.Actions = nil
 	if t.work != nil && say != SayResting {
 		out.Actions = append(out.Actions, t.work.button("My row", "project show", nil))
 	}
 	if say == SayResting {
-		out.Parts = append(out.Parts, reply.Text{Text: "If you like it quiet for a while, /makealong pause stops all reminders until you are back."})
+		out.Parts = append(out.Parts, reply.Text{Text: t.r.Say("If you like it quiet for a while, /makealong pause stops all reminders until you are back.")})
 	}
-	out.Actions = append(out.Actions, t.m.button("See the board", "makealong board", nil))
+	out.Actions = append(out.Actions, t.m.button(t.r.Say("See the board"), "makealong board", nil))
 	out.Data = answerData{MakeAlong: t.m.ID, Milestone: t.milestone + 1, Say: say}
 	return out
 }
 
 // tappedReply is a private word about a make-along.
-func tappedReply(m MakeAlong, text string) reply.Reply {
-	return reply.Reply{Title: m.Name, Private: true, Parts: []reply.Block{reply.Text{Text: text}},
-		Actions: []reply.Action{m.button("See the board", "makealong board", nil)}}
+func tappedReply(p words.Printer, m MakeAlong, text words.Key, args ...any) reply.Reply {
+	return reply.Reply{Title: m.Name, Private: true, Parts: []reply.Block{reply.Text{Text: p.Say(text, args...)}},
+		Actions: []reply.Action{m.button(p.Say("See the board"), "makealong board", nil)}}
 }
 
 // notIn answers somebody who does not take part.
-func notIn(m MakeAlong, say string) reply.Reply {
+func notIn(p words.Printer, m MakeAlong, say string) reply.Reply {
 	switch {
 	case m.State == AlongClosed:
-		return tappedReply(m, "This make-along has had its farewell. The board still shows what was made.")
+		return tappedReply(p, m, "This make-along has had its farewell. The board still shows what was made.")
 	case say == sayLooking:
-		out := tappedReply(m, "You are welcome to look. Nothing pings you here. Should you like to make it too, you can come in at any time.")
-		out.Actions = append([]reply.Action{m.button("Join", "makealong join", nil)}, out.Actions...)
+		out := tappedReply(p, m, "You are welcome to look. Nothing pings you here. Should you like to make it too, you can come in at any time.")
+		out.Actions = append([]reply.Action{m.button(p.Say("Join"), "makealong join", nil)}, out.Actions...)
 		return out
 	}
-	out := tappedReply(m, "You are not in this make-along yet, so I noted nothing. You can come in at any time: your calendar begins with you, and your counts are your own.")
-	out.Actions = append([]reply.Action{m.button("Join", "makealong join", nil)}, out.Actions...)
+	out := tappedReply(p, m, "You are not in this make-along yet, so I noted nothing. You can come in at any time: your calendar begins with you, and your counts are your own.")
+	out.Actions = append([]reply.Action{m.button(p.Say("Join"), "makealong join", nil)}, out.Actions...)
 	return out
 }
 
 // closedAnswer answers a tap after the farewell.
-func closedAnswer(m MakeAlong, p Participant) reply.Reply {
-	out := tappedReply(m, "This make-along has had its farewell, so I note no answers any more. Your work is yours and goes on as you like.")
+func closedAnswer(said words.Printer, m MakeAlong, p Participant) reply.Reply {
+	out := tappedReply(said, m, "This make-along has had its farewell, so I note no answers any more. Your work is yours and goes on as you like.")
 	if p.Project != 0 {
-		out.Actions = append(out.Actions, reply.Button{Label: "My row", Line: Line("project show", map[string]Input{"project": {Text: strconv.FormatInt(p.Project, 10)}})})
+		out.Actions = append(out.Actions, reply.Button{Label: said.Say("My row"), Line: Line("project show", map[string]Input{"project": {Text: strconv.FormatInt(p.Project, 10)}})})
 	}
 	return out
 }

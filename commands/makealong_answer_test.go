@@ -234,7 +234,7 @@ func TestHelpIsGathered(t *testing.T) {
 		t.Errorf("places %q, want %q", places, want)
 	}
 	for n, want := range map[int]string{1: "one person", 2: "two people", 12: "twelve people", 13: "13 people"} {
-		if got := people(n); got != want {
+		if got := people(n).String(); got != want {
 			t.Errorf("%d: %q", n, got)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"countwright/calc/along"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // makealongAnswers shows hosts what was said at the milestones. It works in a
@@ -109,7 +110,7 @@ func gathered(m MakeAlong, answers []Answer) []saidAt {
 func (s *saidAt) call(a Answer) {
 	call := helpCall{Name: a.Name, Where: a.Place, Words: inOneLine(a.Words)}
 	if call.Name == "" {
-		call.Name = "a member"
+		call.Name = string(aMember)
 	}
 	place := helpGroup(a.Place)
 	at := slices.IndexFunc(s.Help, func(h helpPlace) bool { return strings.EqualFold(h.Place, place) })
@@ -120,11 +121,17 @@ func (s *saidAt) call(a Answer) {
 	s.Help[at].Calls = append(s.Help[at].Calls, call)
 }
 
+// aMember is what hosts call somebody without a name.
+const aMember words.Key = "a member"
+
+// noPlace is where somebody is whose project does not tell.
+const noPlace words.Key = "No place told"
+
 // helpGroup is the part of a place that others have in common: the piece,
 // whichever of its copies, and what happens there.
 func helpGroup(place string) string {
 	if place == "" {
-		return "No place told"
+		return string(noPlace)
 	}
 	parts := strings.Split(place, between)
 	group := parts[0]
@@ -138,28 +145,38 @@ func helpGroup(place string) string {
 	return group
 }
 
-// people counts people in words.
-func people(n int) string {
-	switch {
-	case n == 1:
-		return "one person"
-	case n < len(smallNumbers):
-		return smallNumbers[n] + " people"
+// groupSaid is a group of places in a reader's language.
+func groupSaid(p words.Printer, group string) string {
+	if group == string(noPlace) {
+		return p.Say(noPlace)
 	}
-	return fmt.Sprintf("%d people", n)
+	for about, what := range happening {
+		if piece, found := strings.CutSuffix(group, ", at the "+about); found {
+			return p.Say("%s, at the %s", piece, what)
+		}
+	}
+	return placeSaid(p, group)
 }
 
-var smallNumbers = []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+// people counts people in words.
+func people(n int) words.Message {
+	if n < len(smallNumbers) {
+		return words.Count(n, "%[2]s person", "%[2]s people", smallNumbers[n])
+	}
+	return words.Count(n, "%d person", "%d people")
+}
+
+var smallNumbers = []words.Key{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
 
 // counts are the taps in a line.
-func (s saidAt) counts() string {
+func (s saidAt) counts(p words.Printer) string {
 	var said []string
 	for _, c := range []struct {
 		n    int
-		what string
+		what words.Key
 	}{{s.OnIt, SayOnIt}, {s.NeedHelp, SayNeedHelp}, {s.Resting, SayResting}, {s.Done, SayDone}} {
 		if c.n > 0 {
-			said = append(said, fmt.Sprintf("%s %d", c.what, c.n))
+			said = append(said, fmt.Sprintf("%s %d", p.Say(c.what), c.n))
 		}
 	}
 	return strings.Join(said, ", ")
@@ -172,27 +189,30 @@ const (
 )
 
 // calls tells who wants help, with the counts of each, by place.
-func (s saidAt) calls() []reply.Block {
+func (s saidAt) calls(p words.Printer) []reply.Block {
 	var parts []reply.Block
 	for i, h := range s.Help {
 		if i == shownPlaces {
-			parts = append(parts, reply.Text{Text: fmt.Sprintf("And %d more places.", len(s.Help)-i)})
+			parts = append(parts, reply.Text{Text: p.Say("And %d more places.", len(s.Help)-i)})
 			break
 		}
-		list := reply.List{Title: fmt.Sprintf("%s: %s", h.Place, people(len(h.Calls)))}
+		list := reply.List{Title: fmt.Sprintf("%s: %s", groupSaid(p, h.Place), p.Of(people(len(h.Calls))))}
 		for _, c := range h.Calls {
-			list.Items = append(list.Items, c.text())
+			list.Items = append(list.Items, c.text(p))
 		}
-		list.Items = clipped(list.Items, shownCalls)
+		list.Items = clipped(p, list.Items, shownCalls)
 		parts = append(parts, list)
 	}
 	return parts
 }
 
-func (c helpCall) text() string {
+func (c helpCall) text(p words.Printer) string {
 	text := c.Name
+	if text == string(aMember) {
+		text = p.Say(aMember)
+	}
 	if c.Where != "" {
-		text += ": " + c.Where
+		text += ": " + placeSaid(p, c.Where)
 	}
 	if c.Words != "" {
 		text += " (“" + c.Words + "”)"
@@ -203,13 +223,13 @@ func (c helpCall) text() string {
 // answersReply tells hosts what was said.
 func answersReply(r Request, m MakeAlong, answers []Answer) reply.Reply {
 	all := gathered(m, answers)
-	out := reply.Reply{Title: "Answers in " + m.Name, Private: true, Data: all, Actions: []reply.Action{m.button("See the board", "makealong board", nil)}}
+	out := reply.Reply{Title: r.Say("Answers in %s", m.Name), Private: true, Data: all, Actions: []reply.Action{m.button(r.Say("See the board"), "makealong board", nil)}}
 	if len(all) == 0 {
 		out.Data = []saidAt{}
-		out.Parts = []reply.Block{reply.Text{Text: "Nobody has tapped anything yet. That is fine: many read along and say nothing."}}
+		out.Parts = []reply.Block{reply.Text{Text: r.Say("Nobody has tapped anything yet. That is fine: many read along and say nothing.")}}
 		return out
 	}
-	table := reply.Table{Head: []string{"milestone", SayOnIt, "help", SayResting, SayDone}, Right: []bool{false, true, true, true, true}}
+	table := reply.Table{Head: r.Each("milestone", SayOnIt, "help", SayResting, SayDone), Right: []bool{false, true, true, true, true}}
 	for _, at := range all {
 		table.Rows = append(table.Rows, []string{fmt.Sprintf("%d %s", at.Milestone, clip(at.Title, 40)), strconv.Itoa(at.OnIt), strconv.Itoa(at.NeedHelp), strconv.Itoa(at.Resting), strconv.Itoa(at.Done)})
 	}
@@ -220,12 +240,12 @@ func answersReply(r Request, m MakeAlong, answers []Answer) reply.Reply {
 			continue
 		}
 		help = true
-		out.Parts = append(out.Parts, reply.Text{Text: fmt.Sprintf("Help is wanted at “%s”:", at.Title)})
-		out.Parts = append(out.Parts, at.calls()...)
-		out.Parts = append(out.Parts, tripList("What often happens there", tripUps(m.Course, at.Milestone-1, r.dialect())))
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("Help is wanted at “%s”:", at.Title)})
+		out.Parts = append(out.Parts, at.calls(r.Printer)...)
+		out.Parts = append(out.Parts, tripList(r.Say("What often happens there"), tripUps(r.Printer, m.Course, at.Milestone-1, r.dialect())))
 	}
 	if !help {
-		out.Parts = append(out.Parts, reply.Text{Text: "Nobody asks for help just now."})
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("Nobody asks for help just now.")})
 	}
 	return out
 }

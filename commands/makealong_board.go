@@ -6,6 +6,7 @@ import (
 
 	"countwright/commands/picture"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func makealongBoard(s Services) *Command {
@@ -48,7 +49,7 @@ func groupBoard(ctx context.Context, s Services, r Request, m MakeAlong) (reply.
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("read the gallery: %w", err)
 	}
-	b := standing(m, all, answers)
+	b := standing(r.Printer, m, all, answers)
 	b.now, b.early = m.now(m.today(r.Now)), m.today(r.Now).Before(m.Course.Start) && m.State != AlongClosed
 	out := reply.Reply{Title: m.Name, Data: b.data(), Private: m.State == AlongDraft}
 	out.Parts = append(out.Parts, reply.Text{Text: b.lead()})
@@ -58,12 +59,12 @@ func groupBoard(ctx context.Context, s Services, r Request, m MakeAlong) (reply.
 			return reply.Reply{}, fmt.Errorf("draw the board: %w", err)
 		}
 		out.Parts = append(out.Parts, reply.Picture{Name: "board", Alt: clip(drawing.Description, 1000), Drawing: drawing})
-		out.Parts = append(out.Parts, reply.List{Title: "Milestones", Items: b.lines()})
+		out.Parts = append(out.Parts, reply.List{Title: r.Say("Milestones"), Items: b.lines()})
 	}
 	if m.Course.Tester && len(m.Course.Sizes) > 0 {
-		out.Parts = append(out.Parts, seatsList(m, all))
+		out.Parts = append(out.Parts, seatsList(r.Printer, m, all))
 	}
-	if gallery := galleryList(m, shown); gallery != nil {
+	if gallery := galleryList(r.Printer, m, shown); gallery != nil {
 		out.Parts = append(out.Parts, gallery)
 	}
 	out.Actions = b.actions()
@@ -72,10 +73,10 @@ func groupBoard(ctx context.Context, s Services, r Request, m MakeAlong) (reply.
 
 // picture is the board as it is drawn.
 func (b groupStanding) picture() picture.Board {
-	out := picture.Board{Title: b.m.Name, Counted: b.counted()}
+	out := picture.Board{Printer: b.Printer, Title: b.m.Name, Counted: b.counted()}
 	for i, s := range b.stages {
 		out.Stages = append(out.Stages, picture.Stage{
-			Title: s.title, Date: dated(s.date, b.m.Course.Start), Reached: s.reached(), Names: s.namesText(mostNamedDrawn), Now: i == b.now,
+			Title: s.title, Date: dated(b.Printer, s.date, b.m.Course.Start), Reached: s.reached(), Names: s.namesText(b.Printer, mostNamedDrawn), Now: i == b.now,
 		})
 	}
 	if text := b.restText(); text != "" {
@@ -85,7 +86,7 @@ func (b groupStanding) picture() picture.Board {
 }
 
 // seatsList says which sizes of a tester call have their testers.
-func seatsList(m MakeAlong, all []Participant) reply.Block {
+func seatsList(p words.Printer, m MakeAlong, all []Participant) reply.Block {
 	free := freeSeats(m.Course.Sizes, all)
 	var taken []string
 	for _, size := range m.Course.Sizes {
@@ -95,38 +96,38 @@ func seatsList(m MakeAlong, all []Participant) reply.Block {
 	}
 	var items []string
 	if len(taken) > 0 {
-		items = append(items, "with a tester: "+listed(taken, 30).String())
+		items = append(items, p.Say("with a tester: %s", listed(taken, 30)))
 	}
 	if len(free) > 0 {
-		items = append(items, "still free: "+listed(free, 30).String())
+		items = append(items, p.Say("still free: %s", listed(free, 30)))
 	}
-	return reply.List{Title: "Sizes", Items: items}
+	return reply.List{Title: p.Say("Sizes"), Items: items}
 }
 
 // galleryList tells of the pictures shown last, the newest first.
-func galleryList(m MakeAlong, shown []Shared) reply.Block {
+func galleryList(p words.Printer, m MakeAlong, shown []Shared) reply.Block {
 	if len(shown) == 0 {
 		return nil
 	}
-	list := reply.List{Title: "Shown by the group"}
+	list := reply.List{Title: p.Say("Shown by the group")}
 	for i := len(shown) - 1; i >= 0 && len(list.Items) < mostGallery; i-- {
-		list.Items = append(list.Items, shown[i].line(m))
+		list.Items = append(list.Items, shown[i].line(p, m))
 	}
 	if n := len(shown); n > mostGallery {
-		list.Title = fmt.Sprintf("Shown by the group: the last %d of %d", mostGallery, n)
+		list.Title = p.Say("Shown by the group: the last %d of %d", mostGallery, n)
 	}
 	return list
 }
 
 // line is a picture in the gallery: what is on it, whose it is if she is named,
 // when, and where it is.
-func (s Shared) line(m MakeAlong) string {
-	line := "“" + s.Text + "”"
-	if s.Name != "" {
-		line += ", by " + s.Name
-	}
-	line += ", " + s.At.In(m.zone()).Format("2 January")
-	if s.Where != "" {
+func (s Shared) line(p words.Printer, m MakeAlong) string {
+	line := s.said(p) + ", " + p.Date(s.At.In(m.zone()), words.DayMonth)
+	switch s.Where {
+	case "":
+	case string(shownHere):
+		line += " (" + p.Say(shownHere) + ")"
+	default:
 		line += " (" + s.Where + ")"
 	}
 	return line
@@ -134,9 +135,9 @@ func (s Shared) line(m MakeAlong) string {
 
 // actions are what can be done from the board.
 func (b groupStanding) actions() []reply.Action {
-	all := []reply.Action{b.m.button("My part", "makealong board", map[string]string{"mine": "yes"})}
+	all := []reply.Action{b.m.button(b.Say("My part"), "makealong board", map[string]string{"mine": "yes"})}
 	if b.m.State != AlongClosed {
-		all = append(all, b.m.button("Join", "makealong join", nil))
+		all = append(all, b.m.button(b.Say("Join"), "makealong join", nil))
 	}
 	return all
 }
@@ -156,23 +157,23 @@ func ownBoard(ctx context.Context, s Services, r Request, m MakeAlong) (reply.Re
 	if err != nil {
 		return reply.Reply{}, err
 	}
-	out := reply.Reply{Title: "Your part in " + m.Name, Private: true, Data: own.data(), Actions: own.actions()}
+	out := reply.Reply{Title: r.Say("Your part in %s", m.Name), Private: true, Data: own.data(), Actions: own.actions(r.Printer)}
 	if text := own.whenText(r); text != "" {
 		out.Parts = append(out.Parts, reply.Text{Text: text})
 	}
 	if p.State == Resting {
-		out.Parts = append(out.Parts, reply.Text{Text: "You are resting. It goes on whenever you do."})
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("You are resting. It goes on whenever you do.")})
 	}
 	fields := own.fields(r)
 	if own.w != nil {
 		t := own.w.tally
-		fields = append(fields, reply.Field{Name: "So far", Value: fmt.Sprintf("%s of your stitches (%s of %s)", partText(t.Share()), thousands(t.Stitches), thousands(t.All))})
+		fields = append(fields, reply.Field{Name: r.Say("So far"), Value: r.Say("%s of your stitches (%s of %s)", partText(t.Share()), thousands(t.Stitches), thousands(t.All))})
 	}
 	out.Parts = append(out.Parts, reply.Fields{Items: fields})
-	out.Parts = append(out.Parts, own.milestones()...)
-	out.Parts = append(out.Parts, own.next())
+	out.Parts = append(out.Parts, own.milestones(r.Printer)...)
+	out.Parts = append(out.Parts, own.next(r.Printer))
 	if own.w != nil {
-		file, err := own.file(own.w)
+		file, err := own.file(r.Printer, own.w)
 		if err != nil {
 			return reply.Reply{}, err
 		}

@@ -57,7 +57,7 @@ func anyGroup(t *rapid.T) (MakeAlong, []Participant, []Answer) {
 
 // boardTold is all that a board tells of a group.
 func boardTold(m MakeAlong, all []Participant, said []Answer) string {
-	b := standing(m, all, said)
+	b := standing(inEnglish, m, all, said)
 	data, err := json.Marshal(b.data())
 	if err != nil {
 		panic(err)
@@ -129,7 +129,7 @@ func TestBoardKeepsSecrets(t *testing.T) {
 func TestBoardSums(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m, all, said := anyGroup(t)
-		b := standing(m, all, said)
+		b := standing(inEnglish, m, all, said)
 		unnamed := 0
 		for _, p := range all {
 			if p.Name == "" {
@@ -221,7 +221,7 @@ func TestBoardLead(t *testing.T) {
 			}
 			all = append(all, p)
 		}
-		if got := standing(m, all, nil).lead(); got != c.want {
+		if got := standing(inEnglish, m, all, nil).lead(); got != c.want {
 			t.Errorf("%+v: %q, want %q", c, got, c.want)
 		}
 	}
@@ -240,7 +240,7 @@ func TestNamesText(t *testing.T) {
 		{stageStanding{names: []string{"Ada", "Bela"}, unnamed: 3}, 3, "Ada, Bela and 3 more"},
 		{stageStanding{names: []string{"Ada", "Bela", "Cleo", "Dita"}}, 3, "Ada, Bela, Cleo and 1 more"},
 	} {
-		if got := c.s.namesText(c.most); got != c.want {
+		if got := c.s.namesText(inEnglish, c.most); got != c.want {
 			t.Errorf("%+v: %q, want %q", c.s, got, c.want)
 		}
 	}
@@ -348,7 +348,7 @@ func BenchmarkBoard500(b *testing.B) {
 		all = append(all, p)
 	}
 	for b.Loop() {
-		d, err := standing(m, all, nil).picture().Draw()
+		d, err := standing(inEnglish, m, all, nil).picture().Draw()
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"countwright/calc/schedule"
+	"countwright/commands/words"
 )
 
 // fewest is how many unnamed members there must be before their progress is
@@ -22,6 +23,7 @@ const (
 // groupStanding is how far a group is, told so that nobody who has not chosen
 // to be named can be singled out.
 type groupStanding struct {
+	words.Printer
 	m        MakeAlong
 	all      int // who take part
 	named    int
@@ -42,8 +44,8 @@ type stageStanding struct {
 }
 
 // standing sums up how far everybody is.
-func standing(m MakeAlong, all []Participant, answers []Answer) groupStanding {
-	b := groupStanding{m: m, all: len(all), now: -1}
+func standing(p words.Printer, m MakeAlong, all []Participant, answers []Answer) groupStanding {
+	b := groupStanding{Printer: p, m: m, all: len(all), now: -1}
 	said := sayings(answers)
 	for _, p := range all {
 		if p.Name != "" {
@@ -92,16 +94,16 @@ func (s stageStanding) reached() int { return len(s.names) + s.unnamed }
 
 // namesText names those who are named, at most so many: "Ada, Odile and 3
 // more". It is empty where nobody is.
-func (s stageStanding) namesText(most int) string {
+func (s stageStanding) namesText(p words.Printer, most int) string {
 	if len(s.names) == 0 {
 		return ""
 	}
 	shown := s.names[:min(len(s.names), most)]
 	if more := s.reached() - len(shown); more > 0 {
-		return fmt.Sprintf("%s and %d more", strings.Join(shown, ", "), more)
+		return p.Say("%s and %d more", strings.Join(shown, ", "), more)
 	}
 	if n := len(shown); n > 1 {
-		return strings.Join(shown[:n-1], ", ") + " and " + shown[n-1]
+		return p.Say("%s and %s", strings.Join(shown[:n-1], ", "), shown[n-1])
 	}
 	return shown[0]
 }
@@ -125,11 +127,11 @@ func (b groupStanding) lead() string {
 	var said []string
 	switch b.all {
 	case 0:
-		said = append(said, "Nobody has joined yet; whoever does is the first.")
+		said = append(said, b.Say("Nobody has joined yet; whoever does is the first."))
 	case 1:
-		said = append(said, "One takes part so far.")
+		said = append(said, b.Say("One takes part so far."))
 	default:
-		said = append(said, fmt.Sprintf("%d make it together.", b.all))
+		said = append(said, b.Say("%d make it together.", b.all))
 	}
 	if text := b.restText(); text != "" {
 		said = append(said, text)
@@ -137,21 +139,21 @@ func (b groupStanding) lead() string {
 	if left := b.all - b.counted(); left > 0 {
 		switch {
 		case b.named == 0:
-			said = append(said, fmt.Sprintf("How far it is shows once %d take part, or somebody chooses to be named.", fewest))
+			said = append(said, b.Say("How far it is shows once %d take part, or somebody chooses to be named.", fewest))
 		default:
-			said = append(said, fmt.Sprintf("The figures are of those who chose to be named; %d more %s with them.", left, plural(left, "is", "are")))
+			said = append(said, b.Count(left, "The figures are of those who chose to be named; %d more is with them.", "The figures are of those who chose to be named; %d more are with them."))
 		}
 	}
 	if b.early {
-		said = append(said, "It begins on "+b.m.Course.Start.Long()+".")
+		said = append(said, b.Say("It begins on %s.", longDate(b.Printer, b.m.Course.Start)))
 	}
 	switch b.m.State {
 	case AlongDraft:
-		said = append(said, "It is a draft that only hosts see.")
+		said = append(said, b.Say("It is a draft that only hosts see."))
 	case AlongPaused, AlongBlocked:
-		said = append(said, "The whole group is resting at the moment.")
+		said = append(said, b.Say("The whole group is resting at the moment."))
 	case AlongClosed:
-		said = append(said, "It is closed; what was made stays.")
+		said = append(said, b.Say("It is closed; what was made stays."))
 	}
 	return strings.Join(said, " ")
 }
@@ -160,11 +162,11 @@ func (b groupStanding) lead() string {
 func (b groupStanding) restText() string {
 	switch {
 	case b.everyone:
-		return "It is a time of rest for everybody."
+		return b.Say("It is a time of rest for everybody.")
 	case b.resting == 1:
-		return "One is resting, which is part of making."
+		return b.Say("One is resting, which is part of making.")
 	case b.resting > 1:
-		return fmt.Sprintf("%d are resting, which is part of making.", b.resting)
+		return b.Say("%d are resting, which is part of making.", b.resting)
 	}
 	return ""
 }
@@ -174,17 +176,17 @@ func (b groupStanding) lines() []string {
 	lines := make([]string, len(b.stages))
 	begun := slices.ContainsFunc(b.stages, func(s stageStanding) bool { return s.reached() > 0 })
 	for i, s := range b.stages {
-		line := fmt.Sprintf("%s, %s", s.title, dated(s.date, b.m.Course.Start))
+		line := fmt.Sprintf("%s, %s", s.title, dated(b.Printer, s.date, b.m.Course.Start))
 		if i == b.now {
-			line += " (now)"
+			line += " (" + b.Say("now") + ")"
 		}
 		switch n := s.reached(); {
 		case !begun:
 		case n == 0:
-			line += ": still ahead"
+			line += ": " + b.Say("still ahead")
 		default:
-			line += fmt.Sprintf(": %d there", n)
-			if names := s.namesText(mostNamedText); names != "" {
+			line += ": " + b.Say("%d there", n)
+			if names := s.namesText(b.Printer, mostNamedText); names != "" {
 				line += ", " + names
 			}
 		}

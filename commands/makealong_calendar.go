@@ -12,6 +12,7 @@ import (
 	"countwright/calc/schedule"
 	"countwright/commands/calendar"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // announced is a make-along with its posts, as it is told: to a host who
@@ -24,13 +25,13 @@ type announced struct {
 
 // draft is the preview of the whole make-along.
 func (a announced) draft(p alongPattern) (reply.Reply, error) {
-	out := reply.Reply{Title: "Draft: " + a.m.Name, Private: true, Data: a.data()}
-	out.Parts = append(out.Parts, reply.Text{Text: "It is a draft that only hosts see. Change what you like; nothing is posted before you open it."})
+	out := reply.Reply{Title: a.r.Say("Draft: %s", a.m.Name), Private: true, Data: a.data()}
+	out.Parts = append(out.Parts, reply.Text{Text: a.r.Say("It is a draft that only hosts see. Change what you like; nothing is posted before you open it.")})
 	fields := a.fields()
 	if p.pinned.Title != "" {
-		fields[0].Value = p.basis()
+		fields[0].Value = p.basis(a.r.Printer)
 	}
-	out.Parts = append(out.Parts, reply.Fields{Items: fields}, a.milestones(), reply.List{Title: "What is posted", Items: a.planned()})
+	out.Parts = append(out.Parts, reply.Fields{Items: fields}, a.milestones(), reply.List{Title: a.r.Say("What is posted"), Items: a.planned()})
 	if text := a.clockChange(); text != "" {
 		out.Parts = append(out.Parts, reply.Text{Text: text})
 	}
@@ -45,10 +46,10 @@ func (a announced) draft(p alongPattern) (reply.Reply, error) {
 }
 
 // basis is the size and gauge by which the milestones were proposed.
-func (p alongPattern) basis() string {
-	text := p.pinned.Title
+func (p alongPattern) basis(said words.Printer) string {
+	text := said.Say(words.Key(p.pinned.Title))
 	if p.version != "" {
-		text += ", version " + p.version
+		text = said.Say("%s, version %s", text, p.version)
 	}
 	var by []string
 	for _, part := range []string{p.pinned.Size, p.pinned.Gauge} {
@@ -57,7 +58,7 @@ func (p alongPattern) basis() string {
 		}
 	}
 	if len(by) > 0 {
-		text += fmt.Sprintf(" (dates reckoned for %s; everyone has her own counts)", strings.Join(by, ", "))
+		text += " " + said.Say("(dates reckoned for %s; everyone has her own counts)", strings.Join(by, ", "))
 	}
 	return text
 }
@@ -65,74 +66,74 @@ func (p alongPattern) basis() string {
 // place names the channel that it posts in.
 func (a announced) place() string {
 	if a.m.Channel == a.r.Channel {
-		return "this channel"
+		return a.r.Say("this channel")
 	}
 	if mention.MatchString(a.m.Channel) {
-		return "another channel of this server"
+		return a.r.Say("another channel of this server")
 	}
-	return "the channel " + a.m.Channel
+	return a.r.Say("the channel %s", a.m.Channel)
 }
 
 // title names what is made.
-func (c Course) title() string {
+func (c Course) title(said words.Printer) string {
 	if p, ok := pattern.Find(c.Pattern); ok {
-		return p.Title
+		return said.Say(words.Key(p.Title))
 	}
 	return c.Pattern
 }
 
 func (a announced) fields() []reply.Field {
 	c := a.m.Course
-	what := c.title()
+	what := c.title(a.r.Printer)
 	if c.Version != "" {
-		what += ", version " + c.Version
+		what = a.r.Say("%s, version %s", what, c.Version)
 	}
-	items := []reply.Field{{Name: "Pattern", Value: what}}
+	items := []reply.Field{{Name: a.r.Say("Pattern"), Value: what}}
 	if c.Tester {
-		seats := "whoever likes to"
+		seats := a.r.Say("whoever likes to")
 		if len(c.Sizes) > 0 {
 			seats = strings.Join(c.Sizes, ", ")
 		}
-		items = append(items, reply.Field{Name: "To be tested", Value: seats})
+		items = append(items, reply.Field{Name: a.r.Say("To be tested"), Value: seats})
 	}
 	last := c.Start
 	if n := len(c.Milestones); n > 0 {
 		last = c.Milestones[n-1].Date
 	}
 	items = append(items,
-		reply.Field{Name: "From", Value: fmt.Sprintf("%s to %s, %s", c.Start.Long(), last.Long(), lasting(last.Since(c.Start)))},
-		reply.Field{Name: "Where", Value: a.place()},
-		reply.Field{Name: "Clock", Value: fmt.Sprintf("posts at %s, %s time; quiet hours: %s", c.At, strings.ReplaceAll(c.Zone, "_", " "), c.Quiet)},
-		reply.Field{Name: "Pings", Value: "nobody, but those who ask for it: once a week at most"})
+		reply.Field{Name: a.r.Say("From"), Value: a.r.Say("%s to %s, %s", longDate(a.r.Printer, c.Start), longDate(a.r.Printer, last), lasting(last.Since(c.Start)))},
+		reply.Field{Name: a.r.Say("Where"), Value: a.place()},
+		reply.Field{Name: a.r.Say("Clock"), Value: a.r.Say("posts at %s, %s time; quiet hours: %s", c.At, strings.ReplaceAll(c.Zone, "_", " "), words.Key(c.Quiet.String()))},
+		reply.Field{Name: a.r.Say("Pings"), Value: a.r.Say("nobody, but those who ask for it: once a week at most")})
 	if a.r.Host {
-		tell := "to you alone, in a direct message"
+		tell := a.r.Say("to you alone, in a direct message")
 		if c.Tell != "" {
-			tell = "to the hosts' channel that you named"
+			tell = a.r.Say("to the hosts' channel that you named")
 		}
-		items = append(items, reply.Field{Name: "Notes on help", Value: tell})
+		items = append(items, reply.Field{Name: a.r.Say("Notes on help"), Value: tell})
 	}
 	return items
 }
 
 // lasting is a number of days in weeks, roughly.
-func lasting(days int) string {
+func lasting(days int) words.Message {
 	switch n := (days + 3) / 7; {
 	case days < 14:
-		return count(days, "day")
+		return dayCount(days)
 	case days%7 == 0:
-		return count(n, "week")
+		return weekCount(n)
 	default:
-		return "about " + count(n, "week")
+		return words.Say("about %s", weekCount(n))
 	}
 }
 
 // milestones lists them with their dates.
 func (a announced) milestones() reply.Block {
-	list := reply.List{Title: "Milestones"}
+	list := reply.List{Title: a.r.Say("Milestones")}
 	for i, stone := range a.m.Course.Milestones {
-		line := fmt.Sprintf("%d, %s: %s", i+1, shortDate(stone.Date, a.m.Course.Start), stone.Title)
+		line := fmt.Sprintf("%d, %s: %s", i+1, shortDate(a.r.Printer, stone.Date, a.m.Course.Start), stone.Title)
 		if stone.Stitches > 0 {
-			line += fmt.Sprintf(" (about %s stitches)", thousands(roundedCount(stone.Stitches)))
+			line = a.r.Say("%s (about %s stitches)", line, thousands(roundedCount(stone.Stitches)))
 		}
 		list.Items = append(list.Items, line)
 	}
@@ -140,11 +141,11 @@ func (a announced) milestones() reply.Block {
 }
 
 // shortDate is a date beside another: with its year only where that differs.
-func shortDate(d, beside schedule.Date) string {
+func shortDate(p words.Printer, d, beside schedule.Date) string {
 	if d.Year == beside.Year {
-		return d.Short()
+		return p.Date(noon(d), words.Brief)
 	}
-	return d.Short() + " " + strconv.Itoa(d.Year)
+	return p.Date(noon(d), words.Brief) + " " + strconv.Itoa(d.Year)
 }
 
 // planned says what is posted when.
@@ -152,37 +153,37 @@ func (a announced) planned() []string {
 	when := map[PostKind][]string{}
 	for _, p := range a.posts {
 		local := p.Due.In(a.m.zone())
-		text := shortDate(schedule.DateOf(local, a.m.zone()), a.m.Course.Start)
+		text := shortDate(a.r.Printer, schedule.DateOf(local, a.m.zone()), a.m.Course.Start)
 		if clock := schedule.Clock(local.Hour()*60 + local.Minute()); clock != a.m.Course.At {
-			text += " at " + clock.String()
+			text = a.r.Say("%s at %s", text, clock)
 		}
 		when[p.Kind] = append(when[p.Kind], text)
 	}
 	var items []string
-	add := func(kind PostKind, format string) {
+	add := func(kind PostKind, format words.Key) {
 		if dates := when[kind]; len(dates) > 0 {
-			items = append(items, fmt.Sprintf(format, strings.Join(dates, "; ")))
+			items = append(items, a.r.Say(format, strings.Join(dates, "; ")))
 		}
 	}
 	if a.m.State == AlongDraft {
-		items = append(items, "When you open it: a welcome with a button to join.")
+		items = append(items, a.r.Say("When you open it: a welcome with a button to join."))
 	} else {
 		add(WelcomePost, "%s: a welcome with a button to join.")
 	}
 	for _, k := range []struct {
 		kind  PostKind
 		after int
-		all   string
-		what  string
+		all   words.Message
+		what  words.Key
 	}{
-		{MilestonePost, 0, "On the day of each milestone", "a check-in. What this part is, what may trip one up, and a question that takes one tap."},
-		{HostNote, helpAfter, count(helpAfter, "day") + " after each", "to the hosts, who asks for help and where she is."},
-		{EventPost, -eventBefore, count(eventBefore, "day") + " before each", "the server's own event is made."},
+		{MilestonePost, 0, words.Say("On the day of each milestone"), "%s: a check-in. What this part is, what may trip one up, and a question that takes one tap."},
+		{HostNote, helpAfter, words.Say("%s after each", dayCount(helpAfter)), "%s: to the hosts, who asks for help and where she is."},
+		{EventPost, -eventBefore, words.Say("%s before each", dayCount(eventBefore)), "%s: the server's own event is made."},
 	} {
 		if a.eachAfter(k.kind, k.after) {
-			items = append(items, k.all+": "+k.what)
+			items = append(items, a.r.Say(k.what, k.all))
 		} else {
-			add(k.kind, "%s: "+k.what)
+			add(k.kind, k.what)
 		}
 	}
 	add(MidwayPost, "%s: a note halfway.")
@@ -223,13 +224,13 @@ func (a announced) clockChange() string {
 	if before == after {
 		return ""
 	}
-	return fmt.Sprintf("The clocks change on %s. Posts stay at %s by the clock on the wall.", schedule.DateOf(change, a.m.zone()).Long(), a.m.Course.At)
+	return a.r.Say("The clocks change on %s. Posts stay at %s by the clock on the wall.", longDate(a.r.Printer, schedule.DateOf(change, a.m.zone())), a.m.Course.At)
 }
 
 // file is the dates for anybody's own calendar.
 func (a announced) file() (reply.Block, error) {
 	plan := calendar.Plan{Name: a.m.Name, UID: fmt.Sprintf("server %s, make-along %d", a.m.Server, a.m.ID), Version: a.m.Version, Made: a.m.Changed,
-		Entries: []calendar.Entry{{Key: "start", Title: a.m.Name + " begins", Date: a.m.Course.Start}}}
+		Entries: []calendar.Entry{{Key: "start", Title: a.r.Say("%s begins", a.m.Name), Date: a.m.Course.Start}}}
 	for i, stone := range a.m.Course.Milestones {
 		plan.Entries = append(plan.Entries, calendar.Entry{Key: postKey(MilestonePost, i), Title: a.m.Name + ": " + stone.Title, Text: stone.Note, Date: stone.Date})
 	}
@@ -251,16 +252,16 @@ func fileStem(name string) string {
 
 func (a announced) draftActions() []reply.Action {
 	return append([]reply.Action{
-		a.m.button("Open it for all", "makealong open", nil),
-		a.m.button("Add a milestone", "makealong milestone", map[string]string{"add": "yes"}),
-	}, a.menu("Change or preview a milestone")...)
+		a.m.button(a.r.Say("Open it for all"), "makealong open", nil),
+		a.m.button(a.r.Say("Add a milestone"), "makealong milestone", map[string]string{"add": "yes"}),
+	}, a.menu()...)
 }
 
-// menu offers the milestones.
-func (a announced) menu(label string) []reply.Action {
-	menu := reply.Menu{Label: label}
+// menu offers the milestones, to be changed or previewed.
+func (a announced) menu() []reply.Action {
+	menu := reply.Menu{Label: a.r.Say("Change or preview a milestone")}
 	for i, stone := range a.m.Course.Milestones[:min(len(a.m.Course.Milestones), 25)] {
-		menu.Choices = append(menu.Choices, reply.Button{Label: clip(fmt.Sprintf("%d, %s: %s", i+1, stone.Date.Short(), stone.Title), 80), Line: a.m.line("makealong milestone", map[string]string{"n": strconv.Itoa(i + 1)})})
+		menu.Choices = append(menu.Choices, reply.Button{Label: clip(fmt.Sprintf("%d, %s: %s", i+1, a.r.Date(noon(stone.Date), words.Brief), stone.Title), 80), Line: a.m.line("makealong milestone", map[string]string{"n": strconv.Itoa(i + 1)})})
 	}
 	if len(menu.Choices) == 0 {
 		return nil

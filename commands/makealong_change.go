@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // changeOptions are the options of /makealong change.
@@ -56,8 +57,8 @@ func (o changeOptions) run(ctx context.Context, r Request) (reply.Reply, error) 
 		return reply.Reply{}, fmt.Errorf("list posts: %w", err)
 	}
 	if !o.given(r) && !o.name.Given(r) && !o.start.Given(r) && !o.sizes.Given(r) {
-		out := announced{r, m, pending(had)}.changed("As it stands: " + m.Name)
-		out.Parts = append(out.Parts, reply.Tip{Text: "Say what is to be otherwise: zone, channel, at, quiet, midway, event, tell, name or start; of a tester call, its sizes too."})
+		out := announced{r, m, pending(had)}.changed("As it stands: %s")
+		out.Parts = append(out.Parts, reply.Tip{Text: r.Say("Say what is to be otherwise: zone, channel, at, quiet, midway, event, tell, name or start; of a tester call, its sizes too.")})
 		return out, nil
 	}
 	next, err := o.apply(r, m)
@@ -87,9 +88,9 @@ func (o changeOptions) run(ctx context.Context, r Request) (reply.Reply, error) 
 	if err != nil {
 		return reply.Reply{}, err
 	}
-	out := announced{r, saved, pending(posts)}.changed("Changed: " + saved.Name)
+	out := announced{r, saved, pending(posts)}.changed("Changed: %s")
 	if next.State != m.State {
-		out.Parts = append([]reply.Block{reply.Text{Text: "It goes on in its new channel. What fell due meanwhile comes in one post."}}, out.Parts...)
+		out.Parts = append([]reply.Block{reply.Text{Text: r.Say("It goes on in its new channel. What fell due meanwhile comes in one post.")}}, out.Parts...)
 	}
 	return out, nil
 }
@@ -142,9 +143,10 @@ func (o changeOptions) moveStart(r Request, m MakeAlong, had []Post) (MakeAlong,
 	return m, m.ordered(0, len(m.Course.Milestones)-1, r.Now)
 }
 
-// changed shows a make-along after a change, or before one.
-func (a announced) changed(title string) reply.Reply {
-	out := reply.Reply{Title: title, Private: true, Data: a.data(), Parts: []reply.Block{reply.Fields{Items: a.fields()}, a.milestones()}}
+// changed shows a make-along after a change, or before one, under a title that
+// takes its name.
+func (a announced) changed(title words.Key) reply.Reply {
+	out := reply.Reply{Title: a.r.Say(title, a.m.Name), Private: true, Data: a.data(), Parts: []reply.Block{reply.Fields{Items: a.fields()}, a.milestones()}}
 	if a.m.State == AlongDraft {
 		a.posts = a.m.opened().posts(a.r.Now, nil)
 	}
@@ -152,12 +154,12 @@ func (a announced) changed(title string) reply.Reply {
 		out.Parts = append(out.Parts, reply.Text{Text: text})
 	}
 	if len(a.posts) > 0 {
-		out.Parts = append(out.Parts, reply.List{Title: "Still to be posted", Items: a.planned()})
+		out.Parts = append(out.Parts, reply.List{Title: a.r.Say("Still to be posted"), Items: a.planned()})
 	}
 	if a.m.State == AlongDraft {
 		out.Actions = a.draftActions()
 	} else {
-		out.Actions = a.menu("Change or preview a milestone")
+		out.Actions = a.menu()
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 
 	"countwright/calc/measure"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func makealongClose(s Services) *Command {
@@ -38,8 +39,8 @@ func makealongClose(s Services) *Command {
 				return reply.Reply{}, err
 			}
 			if m.State == AlongDraft {
-				return reply.Reply{Title: "Put away: " + m.Name, Private: true, Data: c.data(),
-					Parts: []reply.Block{reply.Text{Text: "The draft is put away. It was never open, so nobody is told."}}}, nil
+				return reply.Reply{Title: r.Say("Put away: %s", m.Name), Private: true, Data: c.data(),
+					Parts: []reply.Block{reply.Text{Text: r.Say("The draft is put away. It was never open, so nobody is told.")}}}, nil
 			}
 			return c.card(ctx, s, share.Of(r))
 		},
@@ -74,31 +75,33 @@ type closing struct {
 func (c closing) fields() reply.Block {
 	f := c.made
 	if f.Members == 0 {
-		return reply.Text{Text: "Nobody has joined it."}
+		return reply.Text{Text: c.r.Say("Nobody has joined it.")}
 	}
-	items := []reply.Field{{Name: "We were", Value: fmt.Sprint(f.Members)}}
-	add := func(name, value string) { items = append(items, reply.Field{Name: name, Value: value}) }
+	items := []reply.Field{{Name: c.r.Say("We were"), Value: fmt.Sprint(f.Members)}}
+	add := func(name words.Key, value string) {
+		items = append(items, reply.Field{Name: c.r.Say(name), Value: value})
+	}
 	if f.Stitches > 0 {
-		add("Worked", fmt.Sprintf("%s %s in %s %s", thousands(f.Stitches), plural(f.Stitches, "stitch", "stitches"), thousands(f.Rows), plural(f.Rows, "row", "rows")))
+		add("Worked", c.r.Say("%s in %s", words.Count(f.Stitches, "%[2]s stitch", "%[2]s stitches", thousands(f.Stitches)), manyRows(f.Rows)))
 	}
 	if f.Metres >= 1 {
-		add("Yarn", "about "+yarnLength(f.Metres, c.r.Settings.Units))
+		add("Yarn", c.r.Say("about %s", yarnLength(f.Metres, c.r.Settings.Units)))
 	}
 	switch {
 	case f.Finished > 0 && f.Finished == f.Members:
-		add("Finished", "every one")
+		add("Finished", c.r.Say("every one"))
 	case f.Finished > 0:
-		add("Finished", fmt.Sprintf("%d %s; the others grow on", f.Finished, plural(f.Finished, "piece", "pieces")))
+		add("Finished", c.r.Count(f.Finished, "%d piece; the others grow on", "%d pieces; the others grow on"))
 	}
 	return reply.Fields{Items: items}
 }
 
 // yarnLength is a length of yarn to two figures, in metres or yards.
-func yarnLength(metres float64, u measure.Unit) string {
+func yarnLength(metres float64, u measure.Unit) words.Message {
 	if u == measure.Inches {
-		return thousands(roundedCount(int(math.Round(metres/0.9144)))) + " yards" // a yard is 0.9144 m exactly
+		return words.Say("%s yards", thousands(roundedCount(int(math.Round(metres/0.9144))))) // a yard is 0.9144 m exactly
 	}
-	return thousands(roundedCount(int(math.Round(metres)))) + " metres"
+	return words.Say("%s metres", thousands(roundedCount(int(math.Round(metres)))))
 }
 
 // before says what closing means.
@@ -107,27 +110,27 @@ func (c closing) before(ctx context.Context, s Services) (reply.Reply, error) {
 	if err != nil {
 		return reply.Reply{}, fmt.Errorf("list posts: %w", err)
 	}
-	text := "Closing ends the check-ins, and a farewell is posted."
+	what := words.Key("Closing ends the check-ins, and a farewell is posted.")
 	if farewellTold(had) {
-		text = "Its farewell was posted; closing puts it away."
+		what = "Its farewell was posted; closing puts it away."
 	}
-	text += " Everyone keeps her project, with every row she counted, and can go on for as long as she likes."
-	instead := c.m.button("Let it rest instead", "makealong pause", map[string]string{"all": "yes"})
+	text := c.r.Say(what) + " " + c.r.Say("Everyone keeps her project, with every row she counted, and can go on for as long as she likes.")
+	instead := c.m.button(c.r.Say("Let it rest instead"), "makealong pause", map[string]string{"all": "yes"})
 	if c.m.State == AlongDraft {
-		text = "This is a draft that was never open. Closing puts it away; nobody is told."
-		instead = c.m.button("Look at the draft", "makealong dates", nil)
+		text = c.r.Say("This is a draft that was never open. Closing puts it away; nobody is told.")
+		instead = c.m.button(c.r.Say("Look at the draft"), "makealong dates", nil)
 	}
-	return reply.Reply{Title: "Close " + c.m.Name + "?", Private: true, Data: c.data(), Parts: []reply.Block{reply.Text{Text: text}, c.fields()},
-		Actions: []reply.Action{c.m.button("Close it", "makealong close", map[string]string{"sure": "yes"}), instead}}, nil
+	return reply.Reply{Title: c.r.Say("Close %s?", c.m.Name), Private: true, Data: c.data(), Parts: []reply.Block{reply.Text{Text: text}, c.fields()},
+		Actions: []reply.Action{c.m.button(c.r.Say("Close it"), "makealong close", map[string]string{"sure": "yes"}), instead}}, nil
 }
 
 // card is the farewell card: to all, or to a host with the keepsake.
 func (c closing) card(ctx context.Context, s Services, shared bool) (reply.Reply, error) {
-	lead := "Thank you for hosting. This is what you all made together, each at her own pace."
+	lead := words.Key("Thank you for hosting. This is what you all made together, each at her own pace.")
 	if shared {
 		lead = "This is what we made together. Thank you, everybody."
 	}
-	out := reply.Reply{Title: "Made together: " + c.m.Name, Private: !shared, Data: c.data(), Parts: []reply.Block{reply.Text{Text: lead}, c.fields()}}
+	out := reply.Reply{Title: c.r.Say("Made together: %s", c.m.Name), Private: !shared, Data: c.data(), Parts: []reply.Block{reply.Text{Text: c.r.Say(lead)}, c.fields()}}
 	if len(c.m.Course.Milestones) > 0 && c.made.Told {
 		board, err := groupBoard(ctx, s, c.r, c.m)
 		if err != nil {
@@ -147,7 +150,7 @@ func (c closing) card(ctx context.Context, s Services, shared bool) (reply.Reply
 		return out, err
 	}
 	out.Parts = append(out.Parts, file)
-	out.Actions = []reply.Action{c.m.button("Show the card to all", "makealong close", map[string]string{"share": "yes"})}
+	out.Actions = []reply.Action{c.m.button(c.r.Say("Show the card to all"), "makealong close", map[string]string{"share": "yes"})}
 	return out, nil
 }
 

@@ -15,6 +15,7 @@ import (
 	"countwright/calc/pace"
 	"countwright/calc/schedule"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // testerCall is the kind of make-along in which a pattern is tested.
@@ -125,7 +126,7 @@ func (o createOptions) testers(r Request, p alongPattern, c *Course) error {
 		c.Sizes = all
 		return nil
 	}
-	return &Mistake{Option: "sizes", Message: "which sizes are to be tested? Each gets one tester. %s is made in %s", Args: []any{p.pinned.Title, listed(all, 12)}, Example: `sizes:"` + strings.Join(all[:min(2, len(all))], ", ") + `"`}
+	return &Mistake{Option: "sizes", Message: "which sizes are to be tested? Each gets one tester. %s is made in %s", Args: []any{words.Key(p.pinned.Title), listed(all, 12)}, Example: `sizes:"` + strings.Join(all[:min(2, len(all))], ", ") + `"`}
 }
 
 // rarely is how many days apart milestones are at least, taken together, where
@@ -185,7 +186,7 @@ var everyText = regexp.MustCompile(`^(?:(\d{1,3})\s*)?(week|weeks|w|day|days|d|f
 func readEvery(text string, _ Settings) (int, error) {
 	m := everyText.FindStringSubmatch(strings.TrimSuffix(strings.TrimPrefix(strings.ToLower(text), "every "), "ly"))
 	if m == nil || m[1] == "" && m[2] == "" {
-		return 0, fmt.Errorf("%q is no rhythm; it takes weeks or days", text)
+		return 0, words.Say("%q is no rhythm; it takes weeks or days", text)
 	}
 	n := 1
 	if m[1] != "" {
@@ -198,7 +199,7 @@ func readEvery(text string, _ Settings) (int, error) {
 		n *= 7
 	}
 	if n < 1 || n > along.MostEvery {
-		return 0, fmt.Errorf("%q is outside what it takes: 1 day to %d weeks", text, along.MostEvery/7)
+		return 0, words.Say("%q is outside what it takes: 1 day to %d weeks", text, along.MostEvery/7)
 	}
 	return n, nil
 }
@@ -216,7 +217,7 @@ func readDates(text string, _ Settings) ([]schedule.Date, error) {
 		list = append(list, d)
 	}
 	if len(list) == 0 {
-		return nil, errors.New("it has no date in it")
+		return nil, words.Say("it has no date in it")
 	}
 	return list, nil
 }
@@ -250,7 +251,7 @@ func readRest(text string, _ Settings) (restDays, error) {
 	var out restDays
 	if n, err := strconv.Atoi(text); err == nil {
 		if n < 0 || n > 6 {
-			return out, fmt.Errorf("%d days of rest a week; it takes 0 to 6", n)
+			return out, words.Say("%d days of rest a week; it takes 0 to 6", n)
 		}
 		return restDays{any: n}, nil
 	}
@@ -260,14 +261,14 @@ func readRest(text string, _ Settings) (restDays, error) {
 		}
 		day, ok := weekdayNamed(word)
 		if !ok {
-			return out, fmt.Errorf("%q is neither a number nor days of the week", clip(text, 40))
+			return out, words.Say("%q is neither a number nor days of the week", clip(text, 40))
 		}
 		if !slices.Contains(out.on, day) {
 			out.on = append(out.on, day)
 		}
 	}
 	if len(out.on) == 0 || len(out.on) > 6 {
-		return out, fmt.Errorf("%q: it takes one day to six", clip(text, 40))
+		return out, words.Say("%q: it takes one day to six", clip(text, 40))
 	}
 	return out, nil
 }
@@ -291,7 +292,7 @@ func sizesOption(short string) *Opt[[]string] {
 func readSizes(text string, _ Settings) ([]string, error) {
 	list := parts(text)
 	if len(list) == 0 {
-		return nil, errors.New("it names no size")
+		return nil, words.Say("it names no size")
 	}
 	return list, nil
 }

@@ -62,7 +62,7 @@ func (m MakeAlong) opened() MakeAlong {
 
 // group is the dates of the group, for who is not in it.
 func (a announced) group() (reply.Reply, error) {
-	out := reply.Reply{Title: "Dates of " + a.m.Name, Private: true, Data: a.data()}
+	out := reply.Reply{Title: a.r.Say("Dates of %s", a.m.Name), Private: true, Data: a.data()}
 	if text := (memberPart{m: a.m}).whenText(a.r); text != "" {
 		out.Parts = append(out.Parts, reply.Text{Text: text})
 	}
@@ -71,7 +71,7 @@ func (a announced) group() (reply.Reply, error) {
 		out.Parts = append(out.Parts, reply.Text{Text: text})
 	}
 	if a.r.Host && len(a.posts) > 0 {
-		out.Parts = append(out.Parts, reply.List{Title: "What is posted", Items: a.planned()})
+		out.Parts = append(out.Parts, reply.List{Title: a.r.Say("What is posted"), Items: a.planned()})
 	}
 	file, err := a.file()
 	if err != nil {
@@ -79,11 +79,11 @@ func (a announced) group() (reply.Reply, error) {
 	}
 	out.Parts = append(out.Parts, file)
 	if a.m.State == AlongOpen {
-		out.Actions = append(out.Actions, a.m.button("Join", "makealong join", nil))
+		out.Actions = append(out.Actions, a.m.button(a.r.Say("Join"), "makealong join", nil))
 	}
-	out.Actions = append(out.Actions, a.m.button("Board", "makealong board", nil))
+	out.Actions = append(out.Actions, a.m.button(a.r.Say("Board"), "makealong board", nil))
 	if a.r.Host {
-		out.Actions = append(out.Actions, a.menu("Change or preview a milestone")...)
+		out.Actions = append(out.Actions, a.menu()...)
 	}
 	return out, nil
 }
@@ -94,19 +94,19 @@ func (a announced) own(ctx context.Context, s Services, p Participant) (reply.Re
 	if err != nil {
 		return reply.Reply{}, err
 	}
-	out := reply.Reply{Title: "Your dates: " + a.m.Name, Private: true, Data: a.data()}
-	for _, text := range []string{own.whenText(a.r), own.lateText(), a.clockChange()} {
+	out := reply.Reply{Title: a.r.Say("Your dates: %s", a.m.Name), Private: true, Data: a.data()}
+	for _, text := range []string{own.whenText(a.r), own.lateText(a.r.Printer), a.clockChange()} {
 		if text != "" {
 			out.Parts = append(out.Parts, reply.Text{Text: text})
 		}
 	}
-	out.Parts = append(out.Parts, own.milestones()...)
-	out.Parts = append(out.Parts, own.next())
+	out.Parts = append(out.Parts, own.milestones(a.r.Printer)...)
+	out.Parts = append(out.Parts, own.next(a.r.Printer))
 	if a.r.Host && len(a.posts) > 0 {
-		out.Parts = append(out.Parts, reply.List{Title: "What is posted", Items: a.planned()})
+		out.Parts = append(out.Parts, reply.List{Title: a.r.Say("What is posted"), Items: a.planned()})
 	}
 	if own.w != nil {
-		file, err := own.file(own.w)
+		file, err := own.file(a.r.Printer, own.w)
 		if err != nil {
 			return out, err
 		}
@@ -118,7 +118,7 @@ func (a announced) own(ctx context.Context, s Services, p Participant) (reply.Re
 		}
 		out.Parts = append(out.Parts, file)
 	}
-	out.Actions = own.actions()
+	out.Actions = own.actions(a.r.Printer)
 	return out, nil
 }
 

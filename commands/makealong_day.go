@@ -2,7 +2,6 @@ package commands
 
 import (
 	"context"
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
@@ -11,6 +10,7 @@ import (
 
 	"countwright/calc/along"
 	"countwright/calc/schedule"
+	"countwright/commands/words"
 )
 
 // daySaid is a day as it was said: a date, or one reckoned from today.
@@ -85,8 +85,8 @@ func suggestDay(_ context.Context, r Request, typed string) []Choice {
 		if day := d.Weekday(); day != time.Saturday && day != time.Sunday && day != time.Monday {
 			continue
 		}
-		if strings.Contains(strings.ToLower(d.Long()+" "+d.String()), typed) {
-			offers = append(offers, Choice{Label: d.Long(), Value: d.String()})
+		if strings.Contains(strings.ToLower(longDate(r.Printer, d)+" "+d.Long()+" "+d.String()), typed) {
+			offers = append(offers, Choice{Label: longDate(r.Printer, d), Value: d.String()})
 		}
 	}
 	return offers
@@ -98,22 +98,22 @@ func startDay(m MakeAlong, now time.Time, said daySaid) (schedule.Date, error) {
 	d := said.on(today)
 	switch {
 	case d.Before(today):
-		return d, &Mistake{Option: "start", Message: "%s is past; a make-along begins today or later", Args: []any{d.Long()}, Example: "start:next Sunday"}
+		return d, &Mistake{Option: "start", Message: "%s is past; a make-along begins today or later", Args: []any{dayOn(d)}, Example: "start:next Sunday"}
 	case d.Since(today) > along.MostDays:
-		return d, &Mistake{Option: "start", Message: "%s is more than %d years ahead; that is too far to plan", Args: []any{d.Long(), along.MostDays / 365}, Example: "start:next Sunday"}
+		return d, &Mistake{Option: "start", Message: "%s is more than %d years ahead; that is too far to plan", Args: []any{dayOn(d), along.MostDays / 365}, Example: "start:next Sunday"}
 	}
 	return d, nil
 }
 
 // someDay is a date in a sentence: "Sunday 10 January 2027 (in 2 weeks)".
-func someDay(d, today schedule.Date) string {
+func someDay(p words.Printer, d, today schedule.Date) string {
 	switch n := d.Since(today); {
 	case n == 0:
-		return d.Long() + " (today)"
+		return p.Say("%s (today)", longDate(p, d))
 	case n == 1:
-		return d.Long() + " (tomorrow)"
+		return p.Say("%s (tomorrow)", longDate(p, d))
 	case n > 1:
-		return fmt.Sprintf("%s (in %s)", d.Long(), lasting(n))
+		return p.Say("%s (in %s)", longDate(p, d), lasting(n))
 	}
-	return d.Long()
+	return longDate(p, d)
 }

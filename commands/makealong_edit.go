@@ -2,7 +2,6 @@ package commands
 
 import (
 	"errors"
-	"fmt"
 	"maps"
 	"slices"
 	"strconv"
@@ -11,6 +10,7 @@ import (
 
 	"countwright/calc/along"
 	"countwright/calc/schedule"
+	"countwright/commands/words"
 )
 
 // mostMilestones is as many as a board can show.
@@ -25,10 +25,10 @@ func (m MakeAlong) with(stone along.Milestone, now time.Time, had []Post) (MakeA
 	}
 	at, taken := slices.BinarySearchFunc(stones, stone, func(a, b along.Milestone) int { return a.Date.Compare(b.Date) })
 	if first := begun(had); at < first {
-		return m, 0, dateMistake(stones[first-1].Date.Add(1), fmt.Sprintf("“%s” was posted already, so a new milestone comes after it: from %s on", clip(stones[first-1].Title, 60), stones[first-1].Date.Add(1).Long()))
+		return m, 0, dateMistake(stones[first-1].Date.Add(1), "“%s” was posted already, so a new milestone comes after it: from %s on", clip(stones[first-1].Title, 60), dayOn(stones[first-1].Date.Add(1)))
 	}
 	if taken {
-		return m, 0, dateMistake(stone.Date.Add(1), fmt.Sprintf("“%s” is on %s already; each milestone has a day of its own", clip(stones[at].Title, 60), stone.Date.Long()))
+		return m, 0, dateMistake(stone.Date.Add(1), "“%s” is on %s already; each milestone has a day of its own", clip(stones[at].Title, 60), dayOn(stone.Date))
 	}
 	m.Course.Milestones = slices.Insert(slices.Clone(stones), at, stone)
 	m.Course.Texts = moved(m.Course.Texts, at, 1)
@@ -109,22 +109,22 @@ func (m MakeAlong) ordered(from, to int, now time.Time) error {
 		d := stones[i].Date
 		switch {
 		case d.Before(m.Course.Start):
-			return dateMistake(m.Course.Start, fmt.Sprintf("%s is before the start, %s", d.Long(), m.Course.Start.Long()))
+			return dateMistake(m.Course.Start, "%s is before the start, %s", dayOn(d), dayOn(m.Course.Start))
 		case m.State != AlongDraft && !schedule.At(d, m.Course.At, m.zone()).After(now):
-			return dateMistake(m.today(now).Add(1), fmt.Sprintf("%s at %s is past; a milestone that is still to be posted lies ahead", d.Long(), m.Course.At))
+			return dateMistake(m.today(now).Add(1), "%s at %s is past; a milestone that is still to be posted lies ahead", dayOn(d), m.Course.At)
 		case d.Since(m.Course.Start) > along.MostDays:
-			return dateMistake(m.Course.Start.Add(7), fmt.Sprintf("%s is more than %d weeks after the start; that is as long as a make-along can be", d.Long(), along.MostDays/7))
+			return dateMistake(m.Course.Start.Add(7), "%s is more than %d weeks after the start; that is as long as a make-along can be", dayOn(d), along.MostDays/7)
 		case i > 0 && !stones[i-1].Date.Before(d):
-			return dateMistake(stones[i-1].Date.Add(1), fmt.Sprintf("%s is not after “%s”, %s; milestones keep their order, each on a day of its own", d.Long(), clip(stones[i-1].Title, 60), stones[i-1].Date.Long()))
+			return dateMistake(stones[i-1].Date.Add(1), "%s is not after “%s”, %s; milestones keep their order, each on a day of its own", dayOn(d), clip(stones[i-1].Title, 60), dayOn(stones[i-1].Date))
 		case i+1 < len(stones) && i == to && !d.Before(stones[i+1].Date):
-			return dateMistake(stones[i+1].Date.Add(-1), fmt.Sprintf("%s is not before “%s”, %s; by: moves it together with all that come after it", d.Long(), clip(stones[i+1].Title, 60), stones[i+1].Date.Long()))
+			return dateMistake(stones[i+1].Date.Add(-1), "%s is not before “%s”, %s; by: moves it together with all that come after it", dayOn(d), clip(stones[i+1].Title, 60), dayOn(stones[i+1].Date))
 		}
 	}
 	return nil
 }
 
-func dateMistake(example schedule.Date, message string) error {
-	return &Mistake{Option: "date", Message: "%s", Args: []any{message}, Example: "date:" + example.String()}
+func dateMistake(example schedule.Date, message words.Key, args ...any) error {
+	return &Mistake{Option: "date", Message: message, Args: args, Example: "date:" + example.String()}
 }
 
 func (m MakeAlong) noMilestone(n int) error {

@@ -7,7 +7,9 @@ import (
 	"countwright/calc/along"
 	"countwright/calc/lesson"
 	"countwright/calc/stitch"
+	"countwright/calc/term"
 	"countwright/calc/trouble"
+	"countwright/commands/words"
 )
 
 // tripUp is something that goes amiss for many in a part of the work.
@@ -73,7 +75,7 @@ const bothTerms = stitch.AnyDialect
 
 // tripUps are the usual trip-ups of a milestone: of what is worked in it first,
 // and none that an earlier milestone told already, as long as there are others.
-func tripUps(c Course, milestone int, d stitch.Dialect) []tripUp {
+func tripUps(p words.Printer, c Course, milestone int, d stitch.Dialect) []tripUp {
 	told := map[causeOf]bool{}
 	var found []tripUp
 	for i := 0; i <= milestone && i < len(c.Milestones); i++ {
@@ -83,7 +85,7 @@ func tripUps(c Course, milestone int, d stitch.Dialect) []tripUp {
 				if len(found) == mostTrips {
 					break
 				}
-				t, ok := cause.tell(d)
+				t, ok := cause.tell(p, d)
 				if !ok || told[cause] == fresh || slices.ContainsFunc(found, func(o tripUp) bool { return o.See == t.See }) {
 					continue
 				}
@@ -151,26 +153,29 @@ func telling(about string) int {
 }
 
 // tell is the cause in words: a trouble's, or a mistake of a stitch's lesson.
-func (c causeOf) tell(d stitch.Dialect) (tripUp, bool) {
+func (c causeOf) tell(p words.Printer, d stitch.Dialect) (tripUp, bool) {
 	if d != bothTerms {
-		return c.tellIn(d)
+		return c.tellIn(p, d)
 	}
-	us, ok := c.tellIn(stitch.US)
-	uk, _ := c.tellIn(stitch.UK)
+	us, ok := c.tellIn(p, stitch.US)
+	uk, _ := c.tellIn(p, stitch.UK)
 	us.See, us.Do, us.Caution = beside(us.See, uk.See), beside(us.Do, uk.Do), beside(us.Caution, uk.Caution)
 	return us, ok
 }
 
-func (c causeOf) tellIn(d stitch.Dialect) (tripUp, bool) {
-	if t, ok := trouble.Lookup(c.trouble, d); ok && c.check < len(t.Checks) {
+func (c causeOf) tellIn(p words.Printer, d stitch.Dialect) (tripUp, bool) {
+	say := func(text string) string { return term.Say(p.Say(words.Key(text)), d) }
+	if t, ok := trouble.RawOf(c.trouble); ok && c.check < len(t.Checks) {
+		t = t.Told(say)
 		check := t.Checks[c.check]
 		return tripUp{ID: t.ID, Trouble: true, See: t.Symptom, Do: check.Cause + " " + check.Fix, Caution: t.Caution}, true
 	}
 	s, known := stitch.Lookup(stitch.ID(c.trouble))
-	l, ok := lesson.For(stitch.ID(c.trouble), d)
+	l, ok := lesson.Raw(stitch.ID(c.trouble))
 	if !known || !ok || c.check >= len(l.Mistakes) {
 		return tripUp{}, false
 	}
+	l = l.Told(say)
 	return tripUp{ID: c.trouble, See: s.In(d).Short(), Do: l.Mistakes[c.check], Caution: l.Caution}, true
 }
 

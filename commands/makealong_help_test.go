@@ -112,7 +112,7 @@ func TestTripUpsFit(t *testing.T) {
 	} {
 		course := Course{Milestones: []along.Milestone{{Title: c.title, About: c.about}}}
 		var ids []string
-		for _, trip := range tripUps(course, 0, stitch.US) {
+		for _, trip := range tripUps(inEnglish, course, 0, stitch.US) {
 			ids = append(ids, trip.ID)
 		}
 		if len(ids) != mostTrips || ids[0] != c.first || !slices.Contains(ids, c.must) {
@@ -124,7 +124,7 @@ func TestTripUpsFit(t *testing.T) {
 // Where it can hurt somebody, the caution comes along.
 func TestTripUpsCaution(t *testing.T) {
 	course := Course{Milestones: []along.Milestone{{Title: "Band", About: []string{along.AboutButtonhole}}}}
-	blocks := tripCautions(tripUps(course, 0, bothTerms))
+	blocks := tripCautions(tripUps(inEnglish, course, 0, bothTerms))
 	if len(blocks) == 0 || !strings.Contains(blocks[0].(reply.Caution).Text, "under three") {
 		t.Errorf("cautions %+v", blocks)
 	}

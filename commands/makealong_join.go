@@ -13,6 +13,7 @@ import (
 	"countwright/calc/pattern"
 	"countwright/calc/regauge"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // joinOptions are the options of /makealong join: those with which a project
@@ -160,7 +161,7 @@ func (j *entrant) work(ctx context.Context) (*work, error) {
 		if err != nil {
 			return nil, err
 		}
-		j.said = fmt.Sprintf("You make it with your project “%s”, as far as it is.", w.Name)
+		j.said = j.r.Say("You make it with your project “%s”, as far as it is.", w.Name)
 		return w, nil
 	case j.part.Project > 0 && !j.wants():
 		if _, there, err := j.services.Projects.Open(ctx, j.r.Member.ID, j.part.Project); err != nil {
@@ -204,9 +205,9 @@ func (j *entrant) start(ctx context.Context) (*work, error) {
 	if err != nil {
 		return nil, err
 	}
-	j.said = fmt.Sprintf("Your project is “%s”: count your rows in it, and the board knows by itself.", p.Name)
+	j.said = j.r.Say("Your project is “%s”: count your rows in it, and the board knows by itself.", p.Name)
 	if j.part.Project > 0 {
-		j.said += " The one you had stays yours."
+		j.said += " " + j.r.Say("The one you had stays yours.")
 	}
 	return openNumbered(ctx, j.services, j.r, p.ID)
 }
@@ -304,11 +305,11 @@ func (j *entrant) pinRemade(ctx context.Context, t written) (Pinned, []reply.Blo
 	}
 	if !stated || err != nil {
 		pinned, cautions, err := j.pinRows(j.r, t)
-		why := "Its text does not state its gauge"
+		why := words.Key("Its text does not state its gauge, so these are its counts as written, and not for %s. /gauge follow says what comes out.")
 		if stated {
-			why = "Its rows can't be made anew at another gauge without breaking them"
+			why = "Its rows can't be made anew at another gauge without breaking them, so these are its counts as written, and not for %s. /gauge follow says what comes out."
 		}
-		note := reply.Caution{Text: fmt.Sprintf("%s, so these are its counts as written, and not for %s. /gauge follow says what comes out.", why, mine.gauge.Text(j.r.Settings.Units))}
+		note := reply.Caution{Text: j.r.Say(why, mine.gauge.Text(j.r.Settings.Units))}
 		return pinned, append(cautions, note), err
 	}
 	remade := t

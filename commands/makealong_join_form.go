@@ -11,6 +11,7 @@ import (
 	"countwright/calc/pattern"
 	"countwright/calc/sizing"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // wanting reports whether she is new and has said nothing: then she is asked.
@@ -25,11 +26,11 @@ func (j *entrant) form(ctx context.Context) (reply.Reply, error) {
 		return reply.Reply{}, err
 	}
 	fields = append(fields,
-		reply.Blank{Option: "gauge", Label: "Your gauge; empty: your newest swatch", Hint: "14x10, which is stitches x rows in 10 cm", Most: 40},
-		reply.Blank{Option: "named", Label: "Be named on the board? yes or no", Hint: "no: you are counted, not named", Most: 5},
-		reply.Blank{Option: "pings", Label: "Be pinged, once a week at most? yes or no", Hint: "no", Most: 5})
-	return reply.Reply{Title: "Join " + j.m.Name, Private: true, Form: &reply.Form{
-		Title: clip("Join "+j.m.Name, 45), Line: j.m.line("makealong join", nil), Fields: fields,
+		reply.Blank{Option: "gauge", Label: j.r.Say("Your gauge; empty: your newest swatch"), Hint: j.r.Say("14x10, which is stitches x rows in 10 cm"), Most: 40},
+		reply.Blank{Option: "named", Label: j.r.Say("Be named on the board? yes or no"), Hint: j.r.Say("no: you are counted, not named"), Most: 5},
+		reply.Blank{Option: "pings", Label: j.r.Say("Be pinged, once a week at most? yes or no"), Hint: j.r.Say("no"), Most: 5})
+	return reply.Reply{Title: j.r.Say("Join %s", j.m.Name), Private: true, Form: &reply.Form{
+		Title: clip(j.r.Say("Join %s", j.m.Name), 45), Line: j.m.line("makealong join", nil), Fields: fields,
 	}}, nil
 }
 
@@ -43,29 +44,29 @@ func (j *entrant) blanks(ctx context.Context) ([]reply.Blank, error) {
 		if len(free) == 0 {
 			return nil, j.noneFree()
 		}
-		return []reply.Blank{{Option: "size", Label: "The size that you make", Hint: clip("free: "+listed(free, 8).String(), 100), Required: true, Most: 40}}, nil
+		return []reply.Blank{{Option: "size", Label: j.r.Say("The size that you make"), Hint: clip(j.r.Say("free: %s", listed(free, 8)), 100), Required: true, Most: 40}}, nil
 	}
 	p, sizes, err := j.pattern(ctx)
 	switch {
 	case err != nil:
 		return nil, err
 	case len(sizes) > 1:
-		return []reply.Blank{{Option: "size", Label: "Which size", Hint: clip(strings.Join(sizes, ", "), 100), Required: true, Most: 40}}, nil
+		return []reply.Blank{{Option: "size", Label: j.r.Say("Which size"), Hint: clip(strings.Join(sizes, ", "), 100), Required: true, Most: 40}}, nil
 	case p == nil:
 		return nil, nil
 	case len(p.Tables) == 0:
 		var fields []reply.Blank
 		for _, ask := range p.Asks {
 			if ask.Name == "width" || ask.Name == "length" {
-				fields = append(fields, reply.Blank{Option: ask.Name, Label: upperFirst(ask.Name) + "; empty: the pattern's own", Hint: "90 cm", Most: 40})
+				fields = append(fields, reply.Blank{Option: ask.Name, Label: j.r.Say("%s; empty: the pattern's own", upperFirst(j.r.Say(words.Key(ask.Name)))), Hint: "90 cm", Most: 40})
 			}
 		}
 		return fields, nil
 	}
 	key := bodyKey(p)
 	return []reply.Blank{
-		{Option: "size", Label: "Your size; or leave it empty and measure", Hint: "woman M, man L, child 8", Most: 40},
-		{Option: optionOf(key), Label: clip("Or your "+string(key)+" as measured", 45), Hint: exampleOf(key), Most: 40},
+		{Option: "size", Label: j.r.Say("Your size; or leave it empty and measure"), Hint: "woman M, man L, child 8", Most: 40},
+		{Option: optionOf(key), Label: clip(j.r.Say("Or your %s as measured", words.Key(key)), 45), Hint: exampleOf(key), Most: 40},
 	}, nil
 }
 

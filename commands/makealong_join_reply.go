@@ -9,6 +9,7 @@ import (
 	"countwright/calc/gauge"
 	"countwright/commands/calendar"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // memberPart is a member's part in a make-along, as it is told to her alone.
@@ -48,29 +49,29 @@ func (j *entrant) reply(ctx context.Context, w *work) (reply.Reply, error) {
 	if err != nil {
 		return reply.Reply{}, err
 	}
-	out := reply.Reply{Title: "You are in: " + j.m.Name, Private: true, Data: own.data()}
+	out := reply.Reply{Title: j.r.Say("You are in: %s", j.m.Name), Private: true, Data: own.data()}
 	if j.again {
-		out.Title = "Your part in " + j.m.Name
+		out.Title = j.r.Say("Your part in %s", j.m.Name)
 	}
 	welcome := ""
 	if j.rested {
-		welcome = "Welcome back! Your place is as you left it."
+		welcome = j.r.Say("Welcome back! Your place is as you left it.")
 	}
-	for _, text := range []string{welcome, j.said, own.whenText(j.r), own.lateText()} {
+	for _, text := range []string{welcome, j.said, own.whenText(j.r), own.lateText(j.r.Printer)} {
 		if text != "" {
 			out.Parts = append(out.Parts, reply.Text{Text: text})
 		}
 	}
 	out.Parts = append(out.Parts, j.cautions...)
 	out.Parts = append(out.Parts, reply.Fields{Items: own.fields(j.r)})
-	out.Parts = append(out.Parts, own.milestones()...)
-	out.Parts = append(out.Parts, own.next())
-	file, err := own.file(w)
+	out.Parts = append(out.Parts, own.milestones(j.r.Printer)...)
+	out.Parts = append(out.Parts, own.next(j.r.Printer))
+	file, err := own.file(j.r.Printer, w)
 	if err != nil {
 		return reply.Reply{}, err
 	}
 	out.Parts = append(out.Parts, file...)
-	out.Actions = own.actions()
+	out.Actions = own.actions(j.r.Printer)
 	return out, nil
 }
 
@@ -78,63 +79,67 @@ func (j *entrant) reply(ctx context.Context, w *work) (reply.Reply, error) {
 func (o memberPart) whenText(r Request) string {
 	switch today := o.m.today(r.Now); {
 	case o.m.State == AlongDraft:
-		return "It is still a draft that only hosts see."
+		return r.Say("It is still a draft that only hosts see.")
 	case o.m.State == AlongPaused || o.m.State == AlongBlocked:
-		return "It is resting at the moment. When it goes on, the dates move along."
+		return r.Say("It is resting at the moment. When it goes on, the dates move along.")
 	case today.Before(o.m.Course.Start):
-		return "It begins on " + o.m.Course.Start.Long() + "."
+		return r.Say("It begins on %s.", longDate(r.Printer, o.m.Course.Start))
 	}
 	return ""
 }
 
 // lateText tells who came later that her dates are later too.
-func (o memberPart) lateText() string {
+func (o memberPart) lateText(p words.Printer) string {
 	if o.p.Shift == 0 {
 		return ""
 	}
-	return fmt.Sprintf("The group began on %s. Your dates are %s later than the group's, so that you have the same easy pace: there is nothing to catch up on.",
-		dated(o.m.Course.Start, o.m.Course.Start), weeks(o.p.Shift))
+	return p.Say("The group began on %s. Your dates are %s later than the group's, so that you have the same easy pace: there is nothing to catch up on.",
+		dated(p, o.m.Course.Start, o.m.Course.Start), weeks(o.p.Shift))
 }
 
 // weeks is a number of days as people say it.
-func weeks(days int) string {
-	if n := days / 7; days%7 == 0 {
-		return fmt.Sprintf("%d %s", n, plural(n, "week", "weeks"))
+func weeks(days int) words.Message {
+	if days%7 == 0 {
+		return weekCount(days / 7)
 	}
-	return fmt.Sprintf("%d %s", days, plural(days, "day", "days"))
+	return dayCount(days)
 }
 
 // fields are what she said, and what came of it.
 func (o memberPart) fields(r Request) []reply.Field {
 	var items []reply.Field
-	add := func(name, value string) {
+	add := func(name words.Key, value string) {
 		if value != "" {
-			items = append(items, reply.Field{Name: name, Value: value})
+			items = append(items, reply.Field{Name: r.Say(name), Value: value})
 		}
 	}
 	add("Made for", o.p.Size)
 	if o.p.Seat != "" {
-		add("Your size", o.p.Seat+", which nobody else tests")
+		add("Your size", r.Say("%s, which nobody else tests", o.p.Seat))
 	}
-	add(tension(r), gaugeSaid(r, o.p.Gauge))
+	add(tensionWord(r), gaugeSaid(r, o.p.Gauge))
 	if g := (tester{part: o.p}).gauge(); g != nil {
-		add("Your own "+strings.ToLower(tension(r)), g.Text(r.Settings.Units))
+		own := words.Key("Your own gauge")
+		if tensionWord(r) == "Tension" {
+			own = "Your own tension"
+		}
+		add(own, g.Text(r.Settings.Units))
 	}
 	if o.w != nil {
-		add("In all", fmt.Sprintf("%s stitches in %d rows", thousands(o.w.tally.All), o.w.tally.AllRows))
+		add("In all", r.Say("%s stitches in %d rows", thousands(o.w.tally.All), o.w.tally.AllRows))
 	}
 	if o.p.Name != "" {
-		add("On the board", "named, as "+o.p.Name)
+		add("On the board", r.Say("named, as %s", o.p.Name))
 	} else {
-		add("On the board", "counted, not named")
+		add("On the board", r.Say("counted, not named"))
 	}
 	switch {
 	case o.p.Quiet:
-		add("Pings", "none: you are left alone")
+		add("Pings", r.Say("none: you are left alone"))
 	case o.p.Pings:
-		add("Pings", "at most one a week")
+		add("Pings", r.Say("at most one a week"))
 	default:
-		add("Pings", "none")
+		add("Pings", r.Say("none"))
 	}
 	return items
 }
@@ -148,27 +153,27 @@ func gaugeSaid(r Request, said string) string {
 }
 
 // milestones are her counts and dates.
-func (o memberPart) milestones() []reply.Block {
+func (o memberPart) milestones(p words.Printer) []reply.Block {
 	calendar := o.p.calendar(o.m)
 	if len(calendar) == 0 {
 		return nil
 	}
-	list := reply.List{Title: "Your counts and dates"}
+	list := reply.List{Title: p.Say("Your counts and dates")}
 	var asks []asked
 	if o.w != nil {
 		asks = askedOf(o.w.pieces, o.p.Targets)
 	}
 	for i, s := range calendar {
-		text := fmt.Sprintf("%s, by %s", s.Title, dated(s.Date, o.m.Course.Start))
+		text := p.Say("%s, by %s", s.Title, dated(p, s.Date, o.m.Course.Start))
 		switch {
 		case o.reached[i]:
-			text += ": you are there"
-		case i < len(asks) && asks[i].text(o.w.pieces) != "":
-			text += fmt.Sprintf(", %s stitches: %s", thousands(asks[i].stitches), asks[i].text(o.w.pieces))
+			text = p.Say("%s: you are there", text)
+		case i < len(asks) && asks[i].text(p, o.w.pieces) != "":
+			text = p.Say("%s, %s stitches: %s", text, thousands(asks[i].stitches), asks[i].text(p, o.w.pieces))
 		case i < len(o.p.Targets) && len(o.p.Targets[i]) > 0:
-			text += ": with the one before"
+			text = p.Say("%s: with the one before", text)
 		default:
-			text += ": you say when you are there"
+			text = p.Say("%s: you say when you are there", text)
 		}
 		list.Items = append(list.Items, text)
 	}
@@ -176,30 +181,30 @@ func (o memberPart) milestones() []reply.Block {
 }
 
 // next says what comes now.
-func (o memberPart) next() reply.Block {
+func (o memberPart) next(p words.Printer) reply.Block {
 	at, more := ahead(o.reached)
 	switch {
 	case len(o.reached) == 0:
-		return reply.Text{Text: "Its milestones are not settled yet."}
+		return reply.Text{Text: p.Say("Its milestones are not settled yet.")}
 	case !more:
-		return reply.Text{Text: "You have come to every milestone. How good to have you here!"}
+		return reply.Text{Text: p.Say("You have come to every milestone. How good to have you here!")}
 	}
 	s := o.p.calendar(o.m)[at]
-	text := fmt.Sprintf("Next: “%s”, by %s.", s.Title, dated(s.Date, o.m.Course.Start))
+	text := p.Say("Next: “%s”, by %s.", s.Title, dated(p, s.Date, o.m.Course.Start))
 	if o.w != nil {
-		text += " Count rows as you go (/project row), that is all. At each milestone a question comes that takes one tap."
+		text += " " + p.Say("Count rows as you go (/project row), that is all. At each milestone a question comes that takes one tap.")
 	}
-	return reply.Text{Text: text + " Dates are for company, not for hurry."}
+	return reply.Text{Text: text + " " + p.Say("Dates are for company, not for hurry.")}
 }
 
 // file is the calendar with her own dates; none where there are no milestones.
-func (o memberPart) file(w *work) ([]reply.Block, error) {
+func (o memberPart) file(p words.Printer, w *work) ([]reply.Block, error) {
 	plan := calendar.Plan{Name: o.m.Name, UID: fmt.Sprintf("server %s, make-along %d, member %s", o.m.Server, o.m.ID, o.p.Member), Version: o.m.Version, Made: o.m.Changed}
 	asks := askedOf(w.pieces, o.p.Targets)
 	for i, s := range o.p.calendar(o.m) {
 		var text []string
 		if i < len(asks) && len(asks[i].targets) > 0 {
-			text = append(text, asks[i].text(w.pieces))
+			text = append(text, asks[i].text(p, w.pieces))
 		}
 		if s.Note != "" {
 			text = append(text, s.Note)
@@ -217,18 +222,18 @@ func (o memberPart) file(w *work) ([]reply.Block, error) {
 }
 
 // actions are what she may want to do next.
-func (o memberPart) actions() []reply.Action {
+func (o memberPart) actions(p words.Printer) []reply.Action {
 	var all []reply.Action
 	if o.w != nil {
 		all = append(all, o.w.button("The row to work", "project show", nil))
 	}
-	all = append(all, o.m.button("Board", "makealong board", nil))
+	all = append(all, o.m.button(p.Say("Board"), "makealong board", nil))
 	if o.p.Name == "" {
-		all = append(all, o.m.button("Name me on the board", "makealong join", map[string]string{"named": "yes"}))
+		all = append(all, o.m.button(p.Say("Name me on the board"), "makealong join", map[string]string{"named": "yes"}))
 	} else {
-		all = append(all, o.m.button("Don't name me", "makealong join", map[string]string{"named": "no"}))
+		all = append(all, o.m.button(p.Say("Don't name me"), "makealong join", map[string]string{"named": "no"}))
 	}
-	return append(all, o.m.quietButton(o.p.Quiet))
+	return append(all, o.m.quietButton(p, o.p.Quiet))
 }
 
 // The machine-readable answer of one's part. Keys may be added, never renamed.

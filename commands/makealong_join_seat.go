@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"strings"
+
+	"countwright/commands/words"
 )
 
 // takeSeat finds the size that a tester is to have. Outside a tester call there
@@ -43,7 +45,7 @@ func (j *entrant) takeSeat(ctx context.Context) error {
 // onlySize is a mistake where a tester says more than her size: what she tests
 // is the size as it is written.
 func (j *entrant) onlySize() error {
-	const why = "a tester makes the size as it is written, so that its figures can be checked; leave it out"
+	const why words.Key = "a tester makes the size as it is written, so that its figures can be checked; leave it out"
 	for _, b := range j.body {
 		if b.Given(j.r) {
 			return &Mistake{Option: b.spec.Name, Message: "%s", Args: []any{why}, Example: "size:" + quoted(j.m.Course.Sizes[0])}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // figures are what a group made together, as they are told to everybody: sums
@@ -63,28 +64,33 @@ func groupFigures(ctx context.Context, s Services, m MakeAlong) (figures, error)
 }
 
 // sentences are the figures in words; none where there is nothing to tell.
-func (f figures) sentences() []string {
+func (f figures) sentences(p words.Printer) []string {
 	if !f.Told {
 		return nil
 	}
 	var said []string
 	if f.Rows > 0 {
-		text := fmt.Sprintf("Together: %s %s", thousands(f.Rows), plural(f.Rows, "row", "rows"))
+		text := p.Say("Together: %s.", manyRows(f.Rows))
 		if f.Stitches > 0 {
-			text = fmt.Sprintf("Together: %s stitches in %s %s", thousands(f.Stitches), thousands(f.Rows), plural(f.Rows, "row", "rows"))
+			text = p.Say("Together: %s stitches in %s.", thousands(f.Stitches), manyRows(f.Rows))
 		}
-		said = append(said, text+".")
+		said = append(said, text)
 	}
 	switch {
 	case f.Finished == f.Members:
-		said = append(said, "Every project is finished.")
+		said = append(said, p.Say("Every project is finished."))
 	case f.Finished > 0:
-		said = append(said, fmt.Sprintf("%d %s finished; the others grow on.", f.Finished, plural(f.Finished, "project is", "projects are")))
+		said = append(said, p.Count(f.Finished, "%d project is finished; the others grow on.", "%d projects are finished; the others grow on."))
 	}
 	if grams := 10 * int(math.Round(f.Grams/10)); grams > 0 {
-		said = append(said, fmt.Sprintf("About %s g of yarn found their form, as far as it was weighed.", thousands(grams)))
+		said = append(said, p.Say("About %s g of yarn found their form, as far as it was weighed.", thousands(grams)))
 	}
 	return said
+}
+
+// manyRows counts rows that can be thousands.
+func manyRows(n int) words.Message {
+	return words.Count(n, "%[2]s row", "%[2]s rows", thousands(n))
 }
 
 // keepsake is a make-along as its host may keep it: its calendar, who was there
@@ -107,70 +113,71 @@ func keepsake(ctx context.Context, s Services, r Request, m MakeAlong) (reply.Fi
 	if err != nil {
 		return reply.File{}, err
 	}
-	return reply.File{Name: strings.TrimSuffix(fileName(m.Name, "keepsake"), ".txt") + ".md", Type: "text/markdown; charset=utf-8", Body: []byte(keepsakeText(standing(m, all, answers), all, shown, made))}, nil
+	return reply.File{Name: strings.TrimSuffix(fileName(m.Name, "keepsake"), ".txt") + ".md", Type: "text/markdown; charset=utf-8", Body: []byte(keepsakeText(standing(r.Printer, m, all, answers), all, shown, made))}, nil
 }
 
-func keepsakeText(b groupStanding, all []Participant, shown []Shared, made figures) string {
+func keepsakeText(b groupStanding, all []Participant, shown []Shared, sums figures) string {
 	m := b.m
 	var out strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&out, format+"\n", args...) }
 	line("# %s\n", plainMark(m.Name))
-	what := "Made together: " + m.Course.Pattern
-	if m.Course.Tester {
-		what = "Tested together: " + m.Course.Pattern
-	}
+	what := m.Course.Pattern
 	if m.Course.Version != "" {
-		what += ", version " + m.Course.Version
+		what = b.Say("%s, version %s", what, m.Course.Version)
 	}
-	line("%s. It began on %s.\n", plainMark(what), m.Course.Start.Long())
+	made := words.Key("Made together: %s. It began on %s.")
+	if m.Course.Tester {
+		made = "Tested together: %s. It began on %s."
+	}
+	line("%s\n", b.Say(made, plainMark(what), longDate(b.Printer, m.Course.Start)))
 	if len(b.stages) > 0 {
-		line("## The calendar\n")
+		line("## %s\n", b.Say("The calendar"))
 		for i, s := range b.stages {
-			text := fmt.Sprintf("%d. %s, %s", i+1, plainMark(s.title), s.date.Long())
+			text := fmt.Sprintf("%d. %s, %s", i+1, plainMark(s.title), longDate(b.Printer, s.date))
 			if n := s.reached(); n > 0 {
-				text += fmt.Sprintf(": %d came to it", n)
+				text = b.Say("%s: %d came to it", text, n)
 			}
 			line("%s", text)
 		}
 		line("")
 	}
-	line("## Who was there\n")
-	line("%s\n", plainMark(whoWasThere(all)))
-	if said := made.sentences(); len(said) > 0 {
-		line("## What was made\n")
+	line("## %s\n", b.Say("Who was there"))
+	line("%s\n", plainMark(whoWasThere(b.Printer, all)))
+	if said := sums.sentences(b.Printer); len(said) > 0 {
+		line("## %s\n", b.Say("What was made"))
 		line("%s\n", strings.Join(said, " "))
 	}
 	if len(shown) > 0 {
-		line("## What was shown\n")
+		line("## %s\n", b.Say("What was shown"))
 		for _, s := range shown {
-			line("- %s", plainMark(s.line(m)))
+			line("- %s", plainMark(s.line(b.Printer, m)))
 		}
 		line("")
 	}
-	line("## Farewell\n")
-	line("Thank you for the company. Each piece is as individual as the hands that made it, and what still grows has all the time it wants.")
+	line("## %s\n", b.Say("Farewell"))
+	line("%s", b.Say("Thank you for the company. Each piece is as individual as the hands that made it, and what still grows has all the time it wants."))
 	return out.String()
 }
 
 // whoWasThere names those who chose to be named, and counts the others.
-func whoWasThere(all []Participant) string {
+func whoWasThere(p words.Printer, all []Participant) string {
 	var names []string
-	for _, p := range all {
-		if p.Name != "" {
-			names = append(names, p.Name)
+	for _, one := range all {
+		if one.Name != "" {
+			names = append(names, one.Name)
 		}
 	}
 	slices.SortFunc(names, byName)
 	others := len(all) - len(names)
 	switch {
 	case len(all) == 0:
-		return "Nobody joined this time; the calendar is there for another."
+		return p.Say("Nobody joined this time; the calendar is there for another.")
 	case len(names) == 0:
-		return fmt.Sprintf("%d %s.", others, plural(others, "maker", "makers"))
+		return p.Count(others, "%d maker.", "%d makers.")
 	case others == 0:
 		return strings.Join(names, ", ") + "."
 	}
-	return fmt.Sprintf("%s, and %d more %s.", strings.Join(names, ", "), others, plural(others, "maker", "makers"))
+	return p.Count(others, "%[2]s, and %[1]d more maker.", "%[2]s, and %[1]d more makers.", strings.Join(names, ", "))
 }
 
 // plainMark keeps Markdown from reading a member's text as markup, and on one

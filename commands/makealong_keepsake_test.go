@@ -31,7 +31,7 @@ func TestGroupFigures(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if i < 2 && (made.Told || len(made.sentences()) > 0) {
+		if i < 2 && (made.Told || len(made.sentences(inEnglish)) > 0) {
 			t.Fatalf("the sums of %d members are told", i+1)
 		}
 	}
@@ -40,7 +40,7 @@ func TestGroupFigures(t *testing.T) {
 		t.Fatalf("%+v, %v", made, err)
 	}
 	want := "Together: 2250 stitches in 75 rows. 1 project is finished; the others grow on. About 150 g of yarn found their form, as far as it was weighed."
-	if got := strings.Join(made.sentences(), " "); got != want {
+	if got := strings.Join(made.sentences(inEnglish), " "); got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	// A project that was erased is left out, not a fault.
@@ -101,7 +101,7 @@ func TestKeepsakeKeepsSecrets(t *testing.T) {
 		m, all, said := anyGroup(t)
 		words := rapid.StringMatching("[a-z*_`<>#|~\\[\\]\\\\\n ]{1,30}").Draw(t, "words")
 		shown := []Shared{{Member: "secret-1", Text: words, At: asker.Now}}
-		text := keepsakeText(standing(m, all, said), all, shown, figures{})
+		text := keepsakeText(standing(inEnglish, m, all, said), all, shown, figures{})
 		if strings.Contains(text, "secret") {
 			t.Fatalf("it tells of somebody:\n%s", text)
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func makealongLeave(s Services) *Command {
@@ -27,13 +28,13 @@ func makealongLeave(s Services) *Command {
 			if err := s.MakeAlongs.Leave(ctx, r.ID, r.Member.ID, m.ID); err != nil {
 				return reply.Reply{}, fmt.Errorf("leave make-along %d: %w", m.ID, err)
 			}
-			out := reply.Reply{Title: "You have left " + m.Name, Private: true, Data: map[string]int64{"makealong": m.ID, "project": p.Project}}
-			text := "Your part in it is removed, with your answers and the words on the pictures you showed."
+			out := reply.Reply{Title: r.Say("You have left %s", m.Name), Private: true, Data: map[string]int64{"makealong": m.ID, "project": p.Project}}
+			text := r.Say("Your part in it is removed, with your answers and the words on the pictures you showed.")
 			if p.Project > 0 {
-				text += " Your project stays yours, with every row you counted."
-				out.Actions = append(out.Actions, reply.Button{Label: "My project", Line: fmt.Sprintf("/project show project:%d", p.Project)})
+				text += " " + r.Say("Your project stays yours, with every row you counted.")
+				out.Actions = append(out.Actions, reply.Button{Label: r.Say("My project"), Line: fmt.Sprintf("/project show project:%d", p.Project)})
 			}
-			out.Parts = []reply.Block{reply.Text{Text: text + " Thank you for the company; the door stays open."}}
+			out.Parts = []reply.Block{reply.Text{Text: text + " " + r.Say("Thank you for the company; the door stays open.")}}
 			return out, nil
 		},
 	}
@@ -57,20 +58,20 @@ func makealongQuiet(s Services) *Command {
 				return reply.Reply{}, err
 			}
 			if !in {
-				return reply.Reply{Title: "Left alone already", Private: true, Data: map[string]any{"makealong": m.ID, "quiet": true},
-					Parts: []reply.Block{reply.Text{Text: fmt.Sprintf("You are not in %s, so it never pings you. What it posts in its channel can be muted there.", m.Name)}}}, nil
+				return reply.Reply{Title: r.Say("Left alone already"), Private: true, Data: map[string]any{"makealong": m.ID, "quiet": true},
+					Parts: []reply.Block{reply.Text{Text: r.Say("You are not in %s, so it never pings you. What it posts in its channel can be muted there.", m.Name)}}}, nil
 			}
 			p.Quiet = !end.Of(r)
 			if err := s.MakeAlongs.Join(ctx, r.ID, p); err != nil {
 				return reply.Reply{}, fmt.Errorf("keep quiet: %w", err)
 			}
-			out := reply.Reply{Title: "You are left alone", Private: true, Data: map[string]any{"makealong": m.ID, "quiet": p.Quiet}, Actions: []reply.Action{m.quietButton(p.Quiet)}}
-			text := fmt.Sprintf("%s will not ping you or write to you. You are still in it, and your rows still count.", m.Name)
+			out := reply.Reply{Title: r.Say("You are left alone"), Private: true, Data: map[string]any{"makealong": m.ID, "quiet": p.Quiet}, Actions: []reply.Action{m.quietButton(r.Printer, p.Quiet)}}
+			text := r.Say("%s will not ping you or write to you. You are still in it, and your rows still count.", m.Name)
 			if !p.Quiet {
-				out.Title = "The quiet is over"
-				text = "You are not pinged all the same, as you have not asked for it: /makealong join pings:yes does."
+				out.Title = r.Say("The quiet is over")
+				text = r.Say("You are not pinged all the same, as you have not asked for it: /makealong join pings:yes does.")
 				if p.Pings {
-					text = "You may be pinged again, at most once a week, as you asked."
+					text = r.Say("You may be pinged again, at most once a week, as you asked.")
 				}
 			}
 			out.Parts = []reply.Block{reply.Text{Text: text}}
@@ -80,9 +81,9 @@ func makealongQuiet(s Services) *Command {
 }
 
 // quietButton is the one tap that has a member left alone, or ends that.
-func (m MakeAlong) quietButton(quiet bool) reply.Button {
+func (m MakeAlong) quietButton(p words.Printer, quiet bool) reply.Button {
 	if quiet {
-		return m.button("End the quiet", "makealong quiet", map[string]string{"end": "yes"})
+		return m.button(p.Say("End the quiet"), "makealong quiet", map[string]string{"end": "yes"})
 	}
-	return m.button("Leave me alone", "makealong quiet", nil)
+	return m.button(p.Say("Leave me alone"), "makealong quiet", nil)
 }

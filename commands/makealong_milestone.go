@@ -9,6 +9,7 @@ import (
 
 	"countwright/calc/along"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // The longest texts of a milestone, in characters.
@@ -78,7 +79,7 @@ func suggestMilestone(s Services) func(context.Context, Request, string) []Choic
 		}
 		var offers []Choice
 		for i, stone := range m.Course.Milestones {
-			label := fmt.Sprintf("%d, %s: %s", i+1, stone.Date.Short(), stone.Title)
+			label := fmt.Sprintf("%d, %s: %s", i+1, r.Date(noon(stone.Date), words.Brief), stone.Title)
 			if strings.Contains(strings.ToLower(label), strings.ToLower(strings.TrimSpace(typed))) {
 				offers = append(offers, Choice{Label: clip(label, 100), Value: strconv.Itoa(i + 1)})
 			}
@@ -109,16 +110,16 @@ func (o milestoneOptions) run(ctx context.Context, r Request) (reply.Reply, erro
 	says := o.title.Given(r) || o.date.Given(r) || o.note.Given(r) || o.text.Given(r)
 	switch {
 	case o.add.Of(r) && !o.title.Given(r):
-		return formReply(e.form("Add a milestone", along.Milestone{}, "")), nil
+		return formReply(e.form(r.Say("Add a milestone"), along.Milestone{}, "")), nil
 	case e.n >= 0 && o.edit.Of(r) && !says:
-		return formReply(e.form(fmt.Sprintf("Milestone %d", e.n+1), m.Course.Milestones[e.n], m.Course.Texts[postKey(MilestonePost, e.n)])), nil
+		return formReply(e.form(r.Say("Milestone %d", e.n+1), m.Course.Milestones[e.n], m.Course.Texts[postKey(MilestonePost, e.n)])), nil
 	case e.n >= 0 && !says && !o.remove.Of(r) && !o.by.Given(r):
 		return e.show("", e.kind())
 	case e.n < 0 && !says:
 		if o.post.Given(r) {
 			return e.show("", e.kind())
 		}
-		return announced{r, m, pending(had)}.changed("Milestones: " + m.Name), nil
+		return announced{r, m, pending(had)}.changed("Milestones: %s"), nil
 	}
 	return e.save(ctx)
 }
@@ -168,29 +169,30 @@ func (e milestoneEdit) form(title string, stone along.Milestone, text string) *r
 		date = stone.Date.String()
 	}
 	return &reply.Form{Title: title, Line: e.m.line("makealong milestone", more), Fields: []reply.Blank{
-		{Option: "title", Label: "What the group comes to", Hint: "The back, up to the armholes", Value: stone.Title, Required: true, Most: mostStoneTitle},
-		{Option: "date", Label: "When", Hint: "2027-01-24, or: next Sunday", Value: date, Required: true, Most: 40},
-		{Option: "note", Label: "Your words about it (none: without)", Hint: "Wash the pieces before you sew", Value: stone.Note, Long: true, Most: mostStoneNote},
-		{Option: "text", Label: "Words to open its post (none: mine)", Hint: clip("May hold "+placeholderList(), 100), Value: text, Long: true, Most: mostHostText},
+		{Option: "title", Label: e.r.Say("What the group comes to"), Hint: e.r.Say("The back, up to the armholes"), Value: stone.Title, Required: true, Most: mostStoneTitle},
+		{Option: "date", Label: e.r.Say("When"), Hint: e.r.Say("2027-01-24, or: next Sunday"), Value: date, Required: true, Most: 40},
+		{Option: "note", Label: e.r.Say("Your words about it (none: without)"), Hint: e.r.Say("Wash the pieces before you sew"), Value: stone.Note, Long: true, Most: mostStoneNote},
+		{Option: "text", Label: e.r.Say("Words to open its post (none: mine)"), Hint: clip(e.r.Say("May hold %s", placeholderList()), 100), Value: text, Long: true, Most: mostHostText},
 	}}
 }
 
 // save makes the change, keeps it, and shows what came of it.
 func (e milestoneEdit) save(ctx context.Context) (reply.Reply, error) {
 	was := e.m
-	lead, err := e.change()
+	what, err := e.change()
 	if err != nil {
 		return reply.Reply{}, err
 	}
 	if e.add.Of(e.r) || e.n >= 0 && !e.remove.Of(e.r) {
-		lead += e.m.eventsLeft(was, e.had)
+		what = append(what, e.m.eventsLeft(was, e.had))
 	}
 	posts := e.m.posts(e.r.Now, e.had)
 	if e.m, err = saveAlong(ctx, e.services, e.r, e.m, posts); err != nil {
 		return reply.Reply{}, err
 	}
+	lead := sentences(e.r.Printer, what...)
 	if e.n < 0 && !e.text.Given(e.r) || e.by.Given(e.r) || e.remove.Of(e.r) {
-		out := announced{e.r, e.m, posts}.changed("Milestones: " + e.m.Name)
+		out := announced{e.r, e.m, posts}.changed("Milestones: %s")
 		out.Parts = append([]reply.Block{reply.Text{Text: lead}}, out.Parts...)
 		return out, nil
 	}
@@ -198,34 +200,35 @@ func (e milestoneEdit) save(ctx context.Context) (reply.Reply, error) {
 }
 
 // change changes the make-along, and says what was done.
-func (e *milestoneEdit) change() (lead string, err error) {
+func (e *milestoneEdit) change() (what []words.Message, err error) {
+	done := func(m words.Message, err error) ([]words.Message, error) { return []words.Message{m}, err }
 	stones := e.m.Course.Milestones
 	switch o, r := e.milestoneOptions, e.r; {
 	case o.remove.Of(r):
 		title := stones[e.n].Title
 		e.m, err = e.m.without(e.n, e.had)
-		return fmt.Sprintf("Taken out: “%s”. What it asked for is part of the next one.", title), err
+		return done(words.Say("Taken out: “%s”. What it asked for is part of the next one.", title), err)
 	case o.by.Given(r):
 		e.m, err = e.m.later(e.n, o.by.Of(r), r.Now, e.had)
-		return fmt.Sprintf("“%s” and all after it moved by %s.", stones[e.n].Title, count(max(o.by.Of(r), -o.by.Of(r)), "day")), err
+		return done(words.Say("“%s” and all after it moved by %s.", stones[e.n].Title, dayCount(max(o.by.Of(r), -o.by.Of(r)))), err)
 	case e.n < 0 && o.title.Given(r):
 		stone := along.Milestone{Title: o.title.Of(r), Date: o.date.Of(r).on(e.m.today(r.Now)), Note: unlessNone(o.note.Of(r))}
 		e.m, e.n, err = e.m.with(stone, r.Now, e.had)
-		lead = fmt.Sprintf("Added: “%s”. Rows can't tell who has come to it, so members say so themselves.", stone.Title)
+		what, err = done(words.Say("Added: “%s”. Rows can't tell who has come to it, so members say so themselves.", stone.Title), err)
 	case e.n >= 0:
-		lead, err = e.put()
+		err = e.put()
 	}
 	if err == nil && e.text.Given(e.r) {
 		err = e.setText()
 	}
-	if lead == "" {
-		lead = "Kept."
+	if what == nil {
+		return done(words.Say("Kept."), err)
 	}
-	return lead, err
+	return what, err
 }
 
 // put changes what the line says of a milestone.
-func (e *milestoneEdit) put() (lead string, err error) {
+func (e *milestoneEdit) put() (err error) {
 	stone := e.m.Course.Milestones[e.n]
 	if e.title.Given(e.r) {
 		stone.Title = e.title.Of(e.r)
@@ -237,7 +240,7 @@ func (e *milestoneEdit) put() (lead string, err error) {
 		stone.Note = unlessNone(e.note.Of(e.r))
 	}
 	e.m, err = e.m.put(e.n, stone, e.r.Now, e.had)
-	return "Kept.", err
+	return err
 }
 
 // taken reports whether a post was taken up already.
@@ -291,7 +294,7 @@ func (e milestoneEdit) shown(kind PostKind) Post {
 // show shows a milestone, and one of its posts as the channel will see it.
 func (e milestoneEdit) show(lead string, kind PostKind) (reply.Reply, error) {
 	p := e.shown(kind)
-	preview, err := previewPost(e.m, p, e.r.Now)
+	preview, err := previewPost(e.r.Printer, e.m, p, e.r.Now)
 	if err != nil {
 		return reply.Reply{}, err
 	}
@@ -301,17 +304,20 @@ func (e milestoneEdit) show(lead string, kind PostKind) (reply.Reply, error) {
 	}
 	if p.Milestone >= 0 {
 		stone := e.m.Course.Milestones[p.Milestone]
-		out.Title = fmt.Sprintf("%s, milestone %d: %s", e.m.Name, p.Milestone+1, stone.Title)
-		items := []reply.Field{{Name: "When", Value: fmt.Sprintf("%s at %s", someDay(stone.Date, e.m.today(e.r.Now)), e.m.Course.At)}}
+		out.Title = e.r.Say("%s, milestone %d: %s", e.m.Name, p.Milestone+1, stone.Title)
+		items := []reply.Field{{Name: e.r.Say("When"), Value: e.r.Say("%s at %s", someDay(e.r.Printer, stone.Date, e.m.today(e.r.Now)), e.m.Course.At)}}
 		if stone.Note != "" {
-			items = append(items, reply.Field{Name: "Note", Value: stone.Note})
+			items = append(items, reply.Field{Name: e.r.Say("Note"), Value: stone.Note})
 		}
 		out.Parts = append(out.Parts, reply.Fields{Items: items})
 	}
-	what := map[PostKind]string{MilestonePost: "Its post", MidwayPost: "The note halfway to it", WelcomePost: "The welcome", FarewellPost: "The farewell"}[kind]
-	out.Parts = append(out.Parts, reply.Text{Text: fmt.Sprintf("%s, as the channel sees it: “%s”", what, preview.Title)})
+	as := map[PostKind]words.Key{
+		MilestonePost: "Its post, as the channel sees it: “%s”", MidwayPost: "The note halfway to it, as the channel sees it: “%s”",
+		WelcomePost: "The welcome, as the channel sees it: “%s”", FarewellPost: "The farewell, as the channel sees it: “%s”",
+	}[kind]
+	out.Parts = append(out.Parts, reply.Text{Text: e.r.Say(as, preview.Title)})
 	out.Parts = append(out.Parts, preview.Parts...)
-	out.Parts = append(out.Parts, reply.List{Title: "Your own text may hold", Items: placeholderHelp()})
+	out.Parts = append(out.Parts, reply.List{Title: e.r.Say("Your own text may hold"), Items: placeholderHelp(e.r.Printer)})
 	out.Actions = e.actions(kind)
 	return out, nil
 }
@@ -319,8 +325,8 @@ func (e milestoneEdit) show(lead string, kind PostKind) (reply.Reply, error) {
 // actions are what a host may do with a milestone.
 func (e milestoneEdit) actions(kind PostKind) []reply.Action {
 	var list []reply.Action
-	at := func(label string, more map[string]string) {
-		list = append(list, e.m.button(label, "makealong milestone", more))
+	at := func(label words.Key, more map[string]string) {
+		list = append(list, e.m.button(e.r.Say(label), "makealong milestone", more))
 	}
 	if e.n >= 0 {
 		n := strconv.Itoa(e.n + 1)
@@ -339,7 +345,7 @@ func (e milestoneEdit) actions(kind PostKind) []reply.Action {
 		at("The welcome", map[string]string{"post": "welcome"})
 	}
 	if e.m.State == AlongDraft {
-		list = append(list, e.m.button("The whole draft", "makealong dates", nil))
+		list = append(list, e.m.button(e.r.Say("The whole draft"), "makealong dates", nil))
 	} else {
 		at("All milestones", nil)
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func makealongFamily(s Services) *Command {
@@ -29,22 +30,25 @@ func makealongOption(s Services) *Opt[string] {
 			var offers []Choice
 			for _, m := range list {
 				if strings.Contains(strings.ToLower(m.Name), strings.ToLower(strings.TrimSpace(typed))) {
-					offers = append(offers, Choice{Label: clip(m.Name, 80) + stateAside(m.State), Value: m.Name})
+					offers = append(offers, Choice{Label: clip(clip(m.Name, 60)+stateAside(r.Printer, m.State), 100), Value: m.Name})
 				}
 			}
 			return offers
 		})
 }
 
+// stateNames are the states in words.
+var stateNames = map[MakeAlongState]words.Key{AlongDraft: "draft", AlongPaused: "paused", AlongClosed: "closed"}
+
 // stateAside says in brackets that a make-along is not simply running.
-func stateAside(s MakeAlongState) string {
+func stateAside(p words.Printer, s MakeAlongState) string {
 	switch s {
 	case AlongOpen:
 		return ""
 	case AlongBlocked:
-		return " (its channel can't be written to)"
+		return " " + p.Say("(its channel can't be written to)")
 	}
-	return " (" + string(s) + ")"
+	return " (" + p.Say(stateNames[s]) + ")"
 }
 
 // alongsSeen are the make-alongs that a member can see: those of the server, a

@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"countwright/calc/along"
 	"countwright/calc/pace"
 	"countwright/calc/schedule"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // partIn is a member's own part in a make-along; false: she has none.
@@ -135,7 +137,7 @@ func cameTo(ctx context.Context, s Services, r Request, before, after *work) ([]
 		was, _ := along.Progress(before.tally.Done, p.Targets)
 		is, _ := along.Progress(after.tally.Done, p.Targets)
 		if stones := m.Course.Milestones; is > was && is <= len(stones) {
-			out = append(out, reply.Text{Text: fmt.Sprintf("That is “%s”, a milestone of %s: you are there.", stones[is-1].Title, m.Name)})
+			out = append(out, reply.Text{Text: r.Say("That is “%s”, a milestone of %s: you are there.", stones[is-1].Title, m.Name)})
 		}
 	}
 	return out, nil
@@ -171,33 +173,32 @@ const mostTargets = 5
 
 // text is what is asked in rows and stitches: "Back, body up to Row 53 (89
 // stitches)". It is empty where rows don't tell.
-func (a asked) text(pieces []pace.Piece) string {
-	var said []string
+func (a asked) text(said words.Printer, pieces []pace.Piece) string {
+	var all []string
 	times := map[string]int{} // alike in several copies
 	for _, t := range a.targets {
 		p := pieces[t.Piece]
 		row := p.Rows[t.Rows-1]
-		text := fmt.Sprintf("%s up to %s", p.Name, strings.TrimSuffix(strings.TrimSuffix(row.Label, " (RS)"), " (WS)"))
+		text := said.Say("%s up to %s (%s)", p.Name, strings.TrimSuffix(strings.TrimSuffix(row.Label, " (RS)"), " (WS)"), stitchCount(row.Count))
 		if t.Rows == len(p.Rows) {
-			text = fmt.Sprintf("%s, all %d rows", p.Name, t.Rows)
+			text = said.Say("%s, all %d rows (%s)", p.Name, t.Rows, stitchCount(row.Count))
 		}
-		text += fmt.Sprintf(" (%d %s)", row.Count, plural(row.Count, "stitch", "stitches"))
 		if times[text]++; times[text] == 1 {
-			said = append(said, text)
+			all = append(all, text)
 		}
 	}
-	for i, text := range said {
+	for i, text := range all {
 		switch n := times[text]; {
 		case n == 2:
-			said[i] += ", twice"
+			all[i] = said.Say("%s, twice", text)
 		case n > 2:
-			said[i] += fmt.Sprintf(", %d times", n)
+			all[i] = said.Say("%s, %d times", text, n)
 		}
 	}
-	if n := len(said) - mostTargets; n > 0 {
-		said = append(said[:mostTargets], fmt.Sprintf("and %d more %s", n, plural(n, "piece", "pieces")))
+	if n := len(all) - mostTargets; n > 0 {
+		all = append(all[:mostTargets], said.Count(n, "and %d more piece", "and %d more pieces"))
 	}
-	return strings.Join(said, "; ")
+	return strings.Join(all, "; ")
 }
 
 // ahead is a member's next milestone: the first that she has not come to;
@@ -209,9 +210,17 @@ func ahead(reached []bool) (int, bool) {
 
 // dated is a date that is told beside another: with its year only where that
 // differs.
-func dated(d, beside schedule.Date) string {
+func dated(p words.Printer, d, beside schedule.Date) string {
 	if d.Year != beside.Year {
-		return fmt.Sprintf("%s %d %s %d", d.Weekday().String()[:3], d.Day, d.Month, d.Year)
+		return p.Date(noon(d), words.BriefYear)
 	}
-	return fmt.Sprintf("%s %d %s", d.Weekday().String()[:3], d.Day, d.Month)
+	return p.Date(noon(d), words.BriefMonth)
 }
+
+// longDate is a date in full: "Sunday 10 January 2027".
+func longDate(p words.Printer, d schedule.Date) string { return p.Date(noon(d), words.Weekday) }
+
+// dayOn is a date in full, as a value of a text.
+func dayOn(d schedule.Date) words.On { return words.On{Time: noon(d), Layout: words.Weekday} }
+
+func noon(d schedule.Date) time.Time { return schedule.At(d, 12*60, time.UTC) }

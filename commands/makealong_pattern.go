@@ -12,6 +12,7 @@ import (
 	"countwright/calc/pattern"
 	"countwright/calc/sizing"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // alongPattern is what a group is to make: the rows of one size at the
@@ -127,11 +128,11 @@ func (p alongPattern) seats(option *Opt[[]string], asked []string) ([]string, er
 
 func (p alongPattern) seat(option *Opt[[]string], name string) (string, error) {
 	wrong := func(all []string) error {
-		return &Mistake{Option: option.spec.Name, Message: "%s has no size “%s”; it has %s", Args: []any{p.pinned.Title, clip(name, 30), listed(all, 30)}, Example: option.spec.Name + ":" + quoted(strings.Join(all[:min(2, len(all))], ", "))}
+		return &Mistake{Option: option.spec.Name, Message: "%s has no size “%s”; it has %s", Args: []any{words.Key(p.pinned.Title), clip(name, 30), listed(all, 30)}, Example: option.spec.Name + ":" + quoted(strings.Join(all[:min(2, len(all))], ", "))}
 	}
 	all := p.sizes()
 	if len(all) == 0 {
-		return "", &Mistake{Option: option.spec.Name, Message: "%s has no sizes of its own; leave sizes out, and whoever likes can test it", Args: []any{p.pinned.Title}, Example: "kind:tester call"}
+		return "", &Mistake{Option: option.spec.Name, Message: "%s has no sizes of its own; leave sizes out, and whoever likes can test it", Args: []any{words.Key(p.pinned.Title)}, Example: "kind:tester call"}
 	}
 	if seat, ok := seatNamed(all, name); ok {
 		return seat, nil

@@ -6,6 +6,7 @@ import (
 
 	"countwright/calc/schedule"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // pauseOptions are the options of /makealong pause.
@@ -66,18 +67,18 @@ func (o pauseOptions) own(ctx context.Context, r Request, m MakeAlong) (reply.Re
 		return reply.Reply{}, &Mistake{Option: "keep", Message: "keep is for hosts, when the whole make-along goes on; leave it out", Example: "resume:yes"}
 	}
 	p.State = Resting
-	title, text, button := "Resting", "Put your feet up: your place is kept, and I ask you nothing while you rest. Your rows still count if you feel like it.", "Go on"
+	title, text, button := words.Key("Resting: %s"), words.Key("Put your feet up: your place is kept, and I ask you nothing while you rest. Your rows still count if you feel like it."), words.Key("Go on")
 	more := map[string]string{"resume": "yes"}
 	if o.resume.Of(r) {
 		p.State = TakingPart
-		title, text, button, more = "Welcome back", "How good to have you here again. Your work stands where you left it, and the dates are for company.", "Rest", nil
+		title, text, button, more = "Welcome back: %s", "How good to have you here again. Your work stands where you left it, and the dates are for company.", "Rest", nil
 	}
 	if err := o.services.MakeAlongs.Join(ctx, r.ID, p); err != nil {
 		return reply.Reply{}, fmt.Errorf("keep a rest: %w", err)
 	}
-	return reply.Reply{Title: title + ": " + m.Name, Private: true, Parts: []reply.Block{reply.Text{Text: text}},
+	return reply.Reply{Title: r.Say(title, m.Name), Private: true, Parts: []reply.Block{reply.Text{Text: r.Say(text)}},
 		Data:    map[string]any{"makealong": m.ID, "resting": p.State == Resting},
-		Actions: []reply.Action{m.button(button, "makealong pause", more), m.button("Board", "makealong board", nil)}}, nil
+		Actions: []reply.Action{m.button(r.Say(button), "makealong pause", more), m.button(r.Say("Board"), "makealong board", nil)}}, nil
 }
 
 // whole lets a make-along rest, or go on.
@@ -104,9 +105,9 @@ func (o pauseOptions) whole(ctx context.Context, r Request, m MakeAlong) (reply.
 		if next, err = saveAlong(ctx, o.services, r, next, posts); err != nil {
 			return reply.Reply{}, err
 		}
-		return reply.Reply{Title: "At rest: " + next.Name, Private: r.Channel != m.Channel,
-			Parts: []reply.Block{reply.Text{Text: "We rest for a while. Nothing is posted meanwhile, and the dates that are left move along when we go on. Whoever likes goes on making."}},
-			Data:  announced{r, next, nil}.data(), Actions: []reply.Action{next.button("Go on", "makealong pause", map[string]string{"all": "yes", "resume": "yes"})}}, nil
+		return reply.Reply{Title: r.Say("At rest: %s", next.Name), Private: r.Channel != m.Channel,
+			Parts: []reply.Block{reply.Text{Text: r.Say("We rest for a while. Nothing is posted meanwhile, and the dates that are left move along when we go on. Whoever likes goes on making.")}},
+			Data:  announced{r, next, nil}.data(), Actions: []reply.Action{next.button(r.Say("Go on"), "makealong pause", map[string]string{"all": "yes", "resume": "yes"})}}, nil
 	}
 	next, posts, days := m.resumed(r.Now, had, o.keep.Of(r))
 	if next, err = saveAlong(ctx, o.services, r, next, posts); err != nil {
@@ -116,22 +117,22 @@ func (o pauseOptions) whole(ctx context.Context, r Request, m MakeAlong) (reply.
 }
 
 // goesOn tells that a make-along goes on, with its dates.
-func (a announced) goesOn(days int, note string) (reply.Reply, error) {
-	text := "We go on. The dates are as they were."
+func (a announced) goesOn(days int, note words.Message) (reply.Reply, error) {
+	text := []words.Message{words.Say("We go on. The dates are as they were.")}
 	if days > 0 {
-		text = fmt.Sprintf("We go on. All that is left is %s later than it was: as long as we rested.", lasting(days))
+		text[0] = words.Say("We go on. All that is left is %s later than it was: as long as we rested.", lasting(days))
 	}
 	if n := a.overdue(); n > 0 {
-		text += " What fell due meanwhile comes in one post."
+		text = append(text, words.Say("What fell due meanwhile comes in one post."))
 	}
-	text += note
-	out := reply.Reply{Title: "Going on: " + a.m.Name, Private: a.r.Channel != a.m.Channel, Data: a.data(), Parts: []reply.Block{reply.Text{Text: text}, a.ahead()}}
+	text = append(text, note)
+	out := reply.Reply{Title: a.r.Say("Going on: %s", a.m.Name), Private: a.r.Channel != a.m.Channel, Data: a.data(), Parts: []reply.Block{reply.Text{Text: sentences(a.r.Printer, text...)}, a.ahead()}}
 	file, err := a.file()
 	if err != nil {
 		return out, err
 	}
 	out.Parts = append(out.Parts, file)
-	out.Actions = []reply.Action{a.m.button("Board", "makealong board", nil), a.m.button("Your dates", "makealong dates", nil)}
+	out.Actions = []reply.Action{a.m.button(a.r.Say("Board"), "makealong board", nil), a.m.button(a.r.Say("Your dates"), "makealong dates", nil)}
 	return out, nil
 }
 
@@ -148,15 +149,15 @@ func (a announced) overdue() int {
 
 // ahead lists the milestones that are still to come.
 func (a announced) ahead() reply.Block {
-	list := reply.List{Title: "Still to come"}
+	list := reply.List{Title: a.r.Say("Still to come")}
 	today := a.m.today(a.r.Now)
 	for i, stone := range a.m.Course.Milestones {
 		if !stone.Date.Before(today) {
-			list.Items = append(list.Items, fmt.Sprintf("%d, %s: %s", i+1, shortDate(stone.Date, schedule.Date{Year: today.Year}), stone.Title))
+			list.Items = append(list.Items, fmt.Sprintf("%d, %s: %s", i+1, shortDate(a.r.Printer, stone.Date, schedule.Date{Year: today.Year}), stone.Title))
 		}
 	}
 	if len(list.Items) == 0 {
-		return reply.Text{Text: "All its dates are past. Take whatever time you like."}
+		return reply.Text{Text: a.r.Say("All its dates are past. Take whatever time you like.")}
 	}
 	return list
 }

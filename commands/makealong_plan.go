@@ -1,13 +1,13 @@
 package commands
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"countwright/calc/schedule"
+	"countwright/commands/words"
 )
 
 // When posts go out around a milestone, in days. Common practice, no source.
@@ -112,7 +112,7 @@ func (m MakeAlong) ending(now time.Time, had []Post) []Post {
 
 // eventsLeft says of how many milestones the server's own event was made before
 // their dates moved; empty: of none. It is for a host to move those.
-func (m MakeAlong) eventsLeft(was MakeAlong, had []Post) string {
+func (m MakeAlong) eventsLeft(was MakeAlong, had []Post) words.Message {
 	n := 0
 	for _, p := range had {
 		if i := p.Milestone; p.Kind == EventPost && p.State == PostSent && i < len(m.Course.Milestones) && i < len(was.Course.Milestones) && m.Course.Milestones[i].Date != was.Course.Milestones[i].Date {
@@ -121,11 +121,11 @@ func (m MakeAlong) eventsLeft(was MakeAlong, had []Post) string {
 	}
 	switch n {
 	case 0:
-		return ""
+		return words.Message{}
 	case 1:
-		return " One of the server's own events was made for the date before; please move that one yourself."
+		return words.Say("One of the server's own events was made for the date before; please move that one yourself.")
 	}
-	return fmt.Sprintf(" %d of the server's own events were made for the dates before; please move those yourself.", n)
+	return words.Say("%d of the server's own events were made for the dates before; please move those yourself.", n)
 }
 
 // farewellTold reports whether the farewell was taken up.

@@ -11,15 +11,26 @@ import (
 	"countwright/calc/along"
 	"countwright/calc/schedule"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // Post words a post that has fallen due, or says why it is better left out or
 // when it can go. The same posting worded again comes out the same. An error
 // is a fault of ours or of the storage, and the post is still to be sent.
 func (s *Set) Post(ctx context.Context, p Posting) (Wording, error) {
-	w := wording{Posting: foremost(p), services: s.services, alongs: s.services.MakeAlongs}
+	w := wording{Posting: foremost(p), Printer: p.MakeAlong.printer(), services: s.services, alongs: s.services.MakeAlongs}
+	said, err := w.becomes(ctx)
+	if err == nil && said.Reply != nil {
+		r := s.finished(w.Printer, nil, *said.Reply)
+		said.Reply = &r
+	}
+	return said, err
+}
+
+// becomes is what becomes of the post.
+func (w wording) becomes(ctx context.Context) (Wording, error) {
 	if why := w.pointless(); why != "" {
-		return Wording{Skip: why}, nil
+		return Wording{Skip: string(why)}, nil
 	}
 	if w.Kind == EventPost {
 		return w.event(), nil
@@ -47,9 +58,13 @@ func (s *Set) Post(ctx context.Context, p Posting) (Wording, error) {
 	return w.said(w.checkIn(ctx))
 }
 
+// printer says texts in the language that the make-along speaks in its channel.
+func (m MakeAlong) printer() words.Printer { return words.For(m.Course.Language) }
+
 // wording is a posting while it is put in words.
 type wording struct {
 	Posting
+	words.Printer
 	services Services
 	alongs   MakeAlongs
 }
@@ -80,7 +95,7 @@ func foremost(p Posting) Posting {
 }
 
 // pointless says why a post has nothing to say any more; empty where it has.
-func (w wording) pointless() string {
+func (w wording) pointless() words.Key {
 	m := w.MakeAlong
 	switch {
 	case w.Kind == HostNote:
@@ -144,25 +159,24 @@ func (w wording) mark(more map[string]string) map[string]string {
 }
 
 // tap is a button by which a member says something at the milestone.
-func (w wording) tap(label, say string) reply.Button {
+func (w wording) tap(label words.Key, say string) reply.Button {
 	more := map[string]string{"say": say}
 	if w.Milestone >= 0 {
 		more["milestone"] = strconv.Itoa(w.Milestone + 1)
 	}
-	return w.MakeAlong.button(label, "makealong answer", w.mark(more))
+	return w.MakeAlong.button(w.Say(label), "makealong answer", w.mark(more))
 }
 
-// opening is a host's own text where she wrote one for the post, and else one
-// of ours.
-func (w wording) opening(ours []string) reply.Block {
+// opening is a host's own text where she wrote one for the post, and else ours.
+func (w wording) opening(ours string) reply.Block {
 	if own := strings.TrimSpace(w.MakeAlong.Course.Texts[w.Key]); own != "" {
 		return reply.Text{Text: fillHostText(w.MakeAlong, w.Post, own)}
 	}
-	return reply.Text{Text: w.choose(ours)}
+	return reply.Text{Text: ours}
 }
 
 // choose takes one of several ways to say a thing: another for each milestone,
 // and for each make-along another to begin with.
-func (w wording) choose(ways []string) string {
+func (w wording) choose(ways []words.Key) words.Key {
 	return ways[int((uint64(w.Along)*31+uint64(w.Milestone+1))%uint64(len(ways)))]
 }

@@ -7,6 +7,7 @@ import (
 	"unicode/utf16"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // The service's limits of a scheduled event, in characters.
@@ -24,20 +25,20 @@ const meetingTime = time.Hour
 func (w wording) event() Wording {
 	m, stone := w.MakeAlong, w.stone()
 	mark := fmt.Sprintf("Check-in %d/%d", w.Along, w.ID)
-	text := []string{fmt.Sprintf("Milestone %d of %d in “%s”. We make: %s.", w.Milestone+1, len(m.Course.Milestones), m.Name, m.Course.title())}
+	text := []string{w.Say("Milestone %d of %d in “%s”. We make: %s.", w.Milestone+1, len(m.Course.Milestones), m.Name, m.Course.title(w.Printer))}
 	if note := strings.TrimSpace(stone.Note); note != "" {
 		text = append(text, note)
 	}
-	text = append(text, "Come with as many rows as you have, at your own pace. /makealong join takes you in.")
+	text = append(text, w.Say("Come with as many rows as you have, at your own pace. /makealong join takes you in."))
 	card := EventCard{
 		Name:  units(harmless(inOneLine(fmt.Sprintf("%s: %s", m.Name, stone.Title))), mostEventName),
-		Start: w.meets().UTC(), Location: units(harmless(inOneLine("The channel of "+m.Name)), mostEventPlace), Mark: mark,
+		Start: w.meets().UTC(), Location: units(harmless(inOneLine(w.Say("The channel of %s", m.Name))), mostEventPlace), Mark: mark,
 		Description: units(harmless(strings.Join(text, "\n")), mostEventText-len(mark)-2) + "\n\n" + mark,
 	}
 	card.End = card.Start.Add(meetingTime)
 	return Wording{Reply: &reply.Reply{Title: card.Name, Data: card, Private: true, Parts: []reply.Block{
 		reply.Text{Text: card.Description},
-		reply.Fields{Items: []reply.Field{{Name: "From", Value: w.meets().Format("Monday 2 January 2006, 15:04")}, {Name: "Where", Value: card.Location}}},
+		reply.Fields{Items: []reply.Field{{Name: w.Say("From"), Value: w.Date(w.meets(), words.Weekday) + w.meets().Format(", 15:04")}, {Name: w.Say("Where"), Value: card.Location}}},
 	}}}
 }
 

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // The keys of notes to hosts, up to their slash.
@@ -20,7 +21,7 @@ const (
 // hostNote is what hosts alone read: gathered calls for help, or what they
 // should know. Other keys say what the post's Text says.
 func (w wording) hostNote(ctx context.Context) (Wording, error) {
-	r := reply.Reply{Title: "For the hosts of " + w.MakeAlong.Name, Private: true, Data: w.data()}
+	r := reply.Reply{Title: w.Say("For the hosts of %s", w.MakeAlong.Name), Private: true, Data: w.data()}
 	helped, blocked := false, false
 	for _, p := range append(w.Merged[:len(w.Merged):len(w.Merged)], w.Post) {
 		kind, _, _ := strings.Cut(p.Key, "/")
@@ -38,9 +39,9 @@ func (w wording) hostNote(ctx context.Context) (Wording, error) {
 		return Wording{Skip: "nobody asks for help"}, nil
 	}
 	if blocked {
-		r.Actions = append(r.Actions, w.MakeAlong.button("Take it up again", "makealong pause", map[string]string{"all": "yes", "resume": "yes"}))
+		r.Actions = append(r.Actions, w.MakeAlong.button(w.Say("Take it up again"), "makealong pause", map[string]string{"all": "yes", "resume": "yes"}))
 	}
-	r.Actions = append(r.Actions, w.MakeAlong.button("All answers", "makealong answers", w.mark(nil)))
+	r.Actions = append(r.Actions, w.MakeAlong.button(w.Say("All answers"), "makealong answers", w.mark(nil)))
 	return w.said(r, nil)
 }
 
@@ -51,27 +52,26 @@ func (w wording) notePart(ctx context.Context, p Post) ([]reply.Block, error) {
 	case helpNote:
 		return w.helpPart(ctx)
 	case asleepNote:
-		title := ""
+		left := w.Say("It has been quiet in the channel since the last two posts, so I left out the check-in.")
 		if p.Milestone >= 0 && p.Milestone < len(w.MakeAlong.Course.Milestones) {
-			title = fmt.Sprintf(" for “%s”", w.MakeAlong.Course.Milestones[p.Milestone].Title)
+			left = w.Say("It has been quiet in the channel since the last two posts, so I left out the check-in for “%s”.", w.MakeAlong.Course.Milestones[p.Milestone].Title)
 		}
-		return []reply.Block{reply.Text{Text: fmt.Sprintf("It has been quiet in the channel since the last two posts, so I left out the check-in%s. I go on as soon as somebody writes, taps or counts a row. "+
-			"A word from you may be all it takes, or a pause: /makealong pause.", title)}}, nil
+		return []reply.Block{reply.Text{Text: left + " " + w.Say("I go on as soon as somebody writes, taps or counts a row. A word from you may be all it takes, or a pause: /makealong pause.")}}, nil
 	case blockedNote:
-		text := "I can't post in the channel any more, so the make-along rests. Nothing is lost, and its members' rows still count."
+		text := w.Say("I can't post in the channel any more, so the make-along rests. Nothing is lost, and its members' rows still count.")
 		if p.Text != "" {
-			text += " It may be that " + strings.TrimSuffix(p.Text, ".") + "."
+			text += " " + w.Say("It may be that %s.", words.Key(strings.TrimSuffix(p.Text, ".")))
 		}
 		return []reply.Block{reply.Text{Text: text},
 			reply.List{Items: []string{
-				"Let me see the channel and send messages and files there. Then tap “Take it up again”.",
-				"Or give it another channel: /makealong change. It goes on there.",
+				w.Say("Let me see the channel and send messages and files there. Then tap “Take it up again”."),
+				w.Say("Or give it another channel: /makealong change. It goes on there."),
 			}}}, nil
 	}
 	if p.Text == "" {
 		return nil, fmt.Errorf("word post %s: it says nothing", p.Key)
 	}
-	return []reply.Block{reply.Text{Text: p.Text}}, nil
+	return []reply.Block{reply.Text{Text: w.Say(words.Key(p.Text))}}, nil
 }
 
 // helpPart gathers who has become stuck since the last note of this kind, with
@@ -95,14 +95,14 @@ func (w wording) helpPart(ctx context.Context) ([]reply.Block, error) {
 	all := gathered(w.MakeAlong, answers)
 	var parts []reply.Block
 	for _, at := range gathered(w.MakeAlong, calls) {
-		lead := fmt.Sprintf("%s would like help at “%s”. Here are their counts.", upperFirst(people(at.NeedHelp)), at.Title)
+		lead := w.Say("%s would like help at “%s”. Here are their counts.", upperFirst(w.Of(people(at.NeedHelp))), at.Title)
 		if at.NeedHelp == 1 {
-			lead = fmt.Sprintf("One person would like help at “%s”. Here are the counts.", at.Title)
+			lead = w.Say("One person would like help at “%s”. Here are the counts.", at.Title)
 		}
-		parts = append(append(parts, reply.Text{Text: lead}), at.calls()...)
-		parts = append(parts, tripList("What often happens there", tripUps(w.MakeAlong.Course, at.Milestone-1, bothTerms)))
+		parts = append(append(parts, reply.Text{Text: lead}), at.calls(w.Printer)...)
+		parts = append(parts, tripList(w.Say("What often happens there"), tripUps(w.Printer, w.MakeAlong.Course, at.Milestone-1, bothTerms)))
 		taps := all[slices.IndexFunc(all, func(o saidAt) bool { return o.Milestone == at.Milestone })]
-		parts = append(parts, reply.Text{Text: "All taps: " + taps.counts() + "."})
+		parts = append(parts, reply.Text{Text: w.Say("All taps: %s.", taps.counts(w.Printer))})
 	}
 	return parts, nil
 }

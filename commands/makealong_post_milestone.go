@@ -9,6 +9,7 @@ import (
 	"countwright/calc/along"
 	"countwright/calc/stitch"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // postData is a post in machine form. Keys may be added, never renamed.
@@ -41,22 +42,22 @@ func (w wording) checkIn(ctx context.Context) (reply.Reply, error) {
 func (w wording) checkInParts() reply.Reply {
 	m, stone := w.MakeAlong, w.stone()
 	d := w.data()
-	r := reply.Reply{Title: fmt.Sprintf("%s, %d of %d: %s", m.Name, w.Milestone+1, len(m.Course.Milestones), stone.Title)}
+	r := reply.Reply{Title: w.Say("%s, %d of %d: %s", m.Name, w.Milestone+1, len(m.Course.Milestones), stone.Title)}
 	if w.HostWrote {
 		d.Brief = true
-		r.Parts = append(r.Parts, w.opening(hostWasHere))
+		r.Parts = append(r.Parts, w.opening(w.Say(w.choose(hostWasHere))))
 	} else {
-		r.Parts = append(r.Parts, w.opening(herePlaces))
+		r.Parts = append(r.Parts, w.opening(w.Say(w.choose(herePlaces))))
 	}
 	r.Parts = append(r.Parts, w.meanwhile()...)
 	if !d.Brief {
 		parts, trips := w.about()
 		r.Parts, d.Trips = append(r.Parts, parts...), trips
 	}
-	r.Parts = append(r.Parts, reply.Text{Text: w.choose(questions) + " " + tapsAre})
-	r.Actions = append(w.taps(), m.button("See the board", "makealong board", nil))
+	r.Parts = append(r.Parts, reply.Text{Text: w.Say(w.choose(questions)) + " " + w.Say(tapsAre)})
+	r.Actions = append(w.taps(), m.button(w.Say("See the board"), "makealong board", nil))
 	if w.welcomes() {
-		r.Actions = append(r.Actions, m.button("Join", "makealong join", nil))
+		r.Actions = append(r.Actions, m.button(w.Say("Join"), "makealong join", nil))
 	}
 	r.Data = d
 	return r
@@ -66,7 +67,7 @@ func (w wording) checkInParts() reply.Reply {
 func (w wording) taps() []reply.Action {
 	return []reply.Action{
 		w.tap("On it", SayOnIt), w.tap("Need help", SayNeedHelp), w.tap("Resting", SayResting), w.tap("Done", SayDone),
-		w.MakeAlong.quietButton(false),
+		w.MakeAlong.quietButton(w.Printer, false),
 	}
 }
 
@@ -77,19 +78,19 @@ func (w wording) about() ([]reply.Block, []string) {
 	if note := strings.TrimSpace(stone.Note); note != "" {
 		parts = append(parts, reply.Text{Text: clipWords(note, mostHostText)})
 	}
-	items := aboutFields(c, w.Milestone)
+	items := w.aboutFields()
 	if w.Milestone+1 < len(c.Milestones) {
 		next := c.Milestones[w.Milestone+1]
-		items = append(items, reply.Field{Name: "Next", Value: fmt.Sprintf("%s (%s)", next.Title, next.Date.Long())})
+		items = append(items, reply.Field{Name: w.Say("Next"), Value: w.dated(next)})
 	}
 	if len(items) > 0 {
 		parts = append(parts, reply.Fields{Items: items})
 	}
 	if c.Tester {
-		parts = append(parts, reply.Text{Text: testersNote})
+		parts = append(parts, reply.Text{Text: w.Say(testersNote)})
 	}
-	trips := tripUps(c, w.Milestone, bothTerms)
-	parts = append(parts, tripList("What often goes amiss here, and what helps", trips))
+	trips := tripUps(w.Printer, c, w.Milestone, bothTerms)
+	parts = append(parts, tripList(w.Say("What often goes amiss here, and what helps"), trips))
 	var ids []string
 	for _, t := range trips {
 		ids = append(ids, t.ID)
@@ -125,35 +126,35 @@ const (
 
 // aboutFields are what is worked for a milestone, in US terms with the UK ones
 // beside, for a channel has no settings.
-func aboutFields(c Course, milestone int) []reply.Field {
-	stone := c.Milestones[milestone]
+func (w wording) aboutFields() []reply.Field {
+	c, stone := w.MakeAlong.Course, w.stone()
 	var items []reply.Field
-	add := func(name, value string) {
+	add := func(name words.Key, value string) {
 		if value != "" {
-			items = append(items, reply.Field{Name: name, Value: value})
+			items = append(items, reply.Field{Name: w.Say(name), Value: value})
 		}
 	}
-	add("In it", strings.Join(clipped(piecesOf(c, milestone), shownPieces), "; "))
+	add("In it", strings.Join(clipped(w.Printer, piecesOf(c, w.Milestone), shownPieces), "; "))
 	var stitches []string
 	for _, a := range stone.About {
 		if s, ok := stitch.Lookup(stitch.ID(a)); ok && usualTrips[a] == nil {
-			stitches = append(stitches, stitchNamed(s))
+			stitches = append(stitches, stitchNamed(w.Printer, s))
 		}
 	}
-	add("Stitches", strings.Join(clipped(stitches, shownStitches), "; "))
-	add("Work", aboutText(stone.About))
+	add("Stitches", strings.Join(clipped(w.Printer, stitches, shownStitches), "; "))
+	add("Work", aboutText(w.Printer, stone.About))
 	if stone.Stitches > 0 {
-		add("How much", fmt.Sprintf("about %s stitches in the size that the dates were made for; yours will differ", thousands(roundedCount(stone.Stitches))))
+		add("How much", w.Say("about %s stitches in the size that the dates were made for; yours will differ", thousands(roundedCount(stone.Stitches))))
 	}
 	return items
 }
 
 // clipped is the first of a list, and how many more there are.
-func clipped(list []string, most int) []string {
+func clipped(p words.Printer, list []string, most int) []string {
 	if len(list) <= most {
 		return list
 	}
-	return append(slices.Clone(list[:most]), fmt.Sprintf("%d more", len(list)-most))
+	return append(slices.Clone(list[:most]), p.Say("%d more", len(list)-most))
 }
 
 // roundedCount is a count to two figures.
@@ -165,10 +166,16 @@ func roundedCount(n int) int {
 	return (n + step/2) / step * step
 }
 
-// stitchNamed is a stitch with its name in full, and the UK words beside.
-func stitchNamed(s stitch.Stitch) string {
+// stitchNamed is a stitch with its name in full, and the UK words beside; in
+// another language with its name there.
+func stitchNamed(p words.Printer, s stitch.Stitch) string {
 	us, uk := s.In(stitch.US), s.In(stitch.UK)
+	own := ownName(p, string(s.ID))
 	switch {
+	case own != nil && us.Short() == uk.Short():
+		return fmt.Sprintf("%s (%s)", us.Short(), own[0].Value)
+	case own != nil:
+		return fmt.Sprintf("%s (%s; UK %s)", us.Short(), own[0].Value, uk.Short())
 	case us.Short() == us.Name && us.Name == uk.Name:
 		return us.Name
 	case us.Short() == uk.Short() && us.Name == uk.Name:
@@ -180,18 +187,26 @@ func stitchNamed(s stitch.Stitch) string {
 }
 
 // aboutText says in words what a milestone is about, stitches left out.
-func aboutText(about []string) string {
+func aboutText(p words.Printer, about []string) string {
 	var said []string
-	for _, a := range []struct{ about, text string }{
+	for _, a := range []struct {
+		about string
+		text  words.Key
+	}{
 		{along.AboutChain, "from a chain"}, {along.AboutRing, "from a ring"}, {along.AboutRow, "in rows"}, {along.AboutRound, "in rounds"},
 		{along.AboutIncrease, "getting wider"}, {along.AboutDecrease, "getting narrower"}, {along.AboutButtonhole, "with buttonholes"},
 		{along.AboutEdge, "along an edge"}, {along.AboutSeam, "with seams"}, {along.AboutEnds, "ends woven in"},
 	} {
 		if slices.Contains(about, a.about) {
-			said = append(said, a.text)
+			said = append(said, p.Say(a.text))
 		}
 	}
 	return strings.Join(said, ", ")
+}
+
+// dated is a milestone with its date.
+func (w wording) dated(stone along.Milestone) string {
+	return fmt.Sprintf("%s (%s)", stone.Title, longDate(w.Printer, stone.Date))
 }
 
 // meanwhile tells what the calendar came to while nothing was posted.
@@ -200,15 +215,15 @@ func (w wording) meanwhile() []reply.Block {
 	var items []string
 	for _, o := range w.Merged {
 		if o.Kind == MilestonePost && o.Milestone >= 0 && o.Milestone < len(stones) && !(w.Kind == MilestonePost && o.Milestone == w.Milestone) {
-			items = append(items, fmt.Sprintf("%s (%s)", stones[o.Milestone].Title, stones[o.Milestone].Date.Long()))
+			items = append(items, w.dated(stones[o.Milestone]))
 		}
 	}
 	var parts []reply.Block
 	if w.welcomes() {
-		parts = append(parts, reply.Text{Text: "This make-along is open, and new hands are welcome: join with your own size and gauge (UK tension)."})
+		parts = append(parts, reply.Text{Text: w.Say("This make-along is open, and new hands are welcome: join with your own size and gauge (UK tension).")})
 	}
 	if len(items) > 0 {
-		parts = append(parts, reply.List{Title: "The calendar came by these, too", Items: clipped(items, 6)})
+		parts = append(parts, reply.List{Title: w.Say("The calendar came by these, too"), Items: clipped(w.Printer, items, 6)})
 	}
 	return parts
 }

@@ -1,21 +1,21 @@
 package commands
 
 import (
-	"fmt"
 	"regexp"
 	"strings"
 	"time"
 
 	readable "countwright/calc/prose"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // previewPost shows a post as its channel will see it, to its host alone:
 // nobody is pinged, and neither quiet hours nor a sleeping channel count. To a
 // host's own text it adds what she may like to know of it.
-func previewPost(m MakeAlong, p Post, now time.Time) (reply.Reply, error) {
+func previewPost(said words.Printer, m MakeAlong, p Post, now time.Time) (reply.Reply, error) {
 	m.State = AlongOpen
-	w := wording{Posting: Posting{Post: p, MakeAlong: m, Now: now}}
+	w := wording{Posting: Posting{Post: p, MakeAlong: m, Now: now}, Printer: m.printer()}
 	if p.Kind == HostNote {
 		return reply.Reply{}, Refused("A note to hosts can't be shown beforehand: it is made of what members say.")
 	}
@@ -37,23 +37,23 @@ func previewPost(m MakeAlong, p Post, now time.Time) (reply.Reply, error) {
 	}
 	r.Private = true
 	if p.Kind != EventPost {
-		r.Parts = append(r.Parts, textTips(m.Course.Texts[p.Key])...)
+		r.Parts = append(r.Parts, textTips(said, m.Course.Texts[p.Key])...)
 	}
 	return r, nil
 }
 
 // textTips are what a host may like to know of her own text before others
 // read it. None of it keeps the text from being used.
-func textTips(text string) []reply.Block {
+func textTips(p words.Printer, text string) []reply.Block {
 	var tips []reply.Block
-	if words := stings(text); len(words) > 0 {
-		tips = append(tips, reply.Tip{Text: fmt.Sprintf("Before you use it: “%s” can sting those who have little time just now. The text works without it, too.", strings.Join(words, "”, “"))})
+	if found := stings(text); len(found) > 0 {
+		tips = append(tips, reply.Tip{Text: p.Say("Before you use it: “%s” can sting those who have little time just now. The text works without it, too.", strings.Join(found, "”, “"))})
 	}
 	if m := readable.Of(text); m.Words >= 20 && m.Grade() > readable.Easy+2 {
-		tips = append(tips, reply.Tip{Text: "Before you use it: short sentences help those who are new to crochet or to English. Some of these are long."})
+		tips = append(tips, reply.Tip{Text: p.Say("Before you use it: short sentences help those who are new to crochet or to English. Some of these are long.")})
 	}
 	if strings.ContainsAny(text, "*_~`") {
-		tips = append(tips, reply.Tip{Text: "Stars, lines and the like are shown as they stand; they set nothing bold."})
+		tips = append(tips, reply.Tip{Text: p.Say("Stars, lines and the like are shown as they stand; they set nothing bold.")})
 	}
 	return tips
 }

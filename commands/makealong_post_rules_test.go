@@ -431,7 +431,7 @@ func TestPreview(t *testing.T) {
 		}
 		p := dueOf(m, kind, milestone)
 		p.Now, p.MakeAlong.State = now.Add(12*time.Hour), AlongOpen
-		seen, err := previewPost(m, p.Post, now)
+		seen, err := previewPost(inEnglish, m, p.Post, now)
 		if err != nil || !seen.Private || len(seen.Pings) > 0 {
 			t.Errorf("%s: %+v, %v", kind, seen, err)
 			continue
@@ -455,7 +455,7 @@ func TestPreview(t *testing.T) {
 		{"Notwithstanding considerable individual differences regarding available leisure, participants occasionally appreciate additional encouragement from everybody else around them, whenever circumstances permit participation.", []string{"short sentences"}},
 	} {
 		m.Course.Texts = map[string]string{"milestone/2": c.text}
-		seen, err := previewPost(m, dueOf(m, MilestonePost, 2).Post, now)
+		seen, err := previewPost(inEnglish, m, dueOf(m, MilestonePost, 2).Post, now)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -470,7 +470,7 @@ func TestPreview(t *testing.T) {
 		}
 	}
 	for _, p := range []Post{{Kind: HostNote, Key: "help/1", Milestone: 1}, {Kind: MilestonePost, Key: "milestone/9", Milestone: 9}} {
-		if _, err := previewPost(m, p, now); !isRefusal(err) {
+		if _, err := previewPost(inEnglish, m, p, now); !isRefusal(err) {
 			t.Errorf("%s: %v", p.Key, err)
 		}
 	}

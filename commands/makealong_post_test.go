@@ -16,7 +16,11 @@ import (
 	"countwright/calc/along"
 	"countwright/calc/schedule"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
+
+// inEnglish says texts as they are written.
+var inEnglish words.Printer
 
 // sixWeeks is an invented make-along that runs, with its posts numbered from
 // 30.

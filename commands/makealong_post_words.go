@@ -1,10 +1,12 @@
 package commands
 
+import "countwright/commands/words"
+
 // The ways to say a thing that a group hears every week. Each is true for
 // everybody, wherever her work stands.
 
 // herePlaces open a milestone's check-in.
-var herePlaces = []string{
+var herePlaces = []words.Key{
 	"Here is where the calendar meets us today. Come as you are, with as many rows as you have.",
 	"The calendar has come to this part. Your own pace is the right one.",
 	"Put the kettle on. Here is what helps with this part.",
@@ -16,14 +18,14 @@ var herePlaces = []string{
 }
 
 // hostWasHere open a check-in where the host wrote in the channel herself.
-var hostWasHere = []string{
+var hostWasHere = []words.Key{
 	"Your host has told you about this part. From me there is one question.",
 	"You have heard from your host, so I keep it short.",
 	"Your host said it all. I am here to count the taps.",
 }
 
 // questions end a check-in, above the buttons.
-var questions = []string{
+var questions = []words.Key{
 	"Where are you with it? One tap tells me.",
 	"How is it going? One tap is enough.",
 	"How does it feel on the hook? Tap what fits.",
@@ -34,23 +36,23 @@ var questions = []string{
 }
 
 // testersNote reminds testers of what is hard to know afterwards.
-const testersNote = "Testers: write down your gauge (UK tension), your yarn and your time as you go. /makealong measured keeps them."
+const testersNote words.Key = "Testers: write down your gauge (UK tension), your yarn and your time as you go. /makealong measured keeps them."
 
 // tapsAre says what becomes of a tap.
-const tapsAre = "Taps are counted, without names. If you ask for help, the hosts see who asks."
+const tapsAre words.Key = "Taps are counted, without names. If you ask for help, the hosts see who asks."
 
-// halfways open a note between two milestones; the milestone that is next
-// follows.
-var halfways = []string{
-	"A wave from halfway. Next we meet at",
-	"Halfway, says the calendar, and there is time to sit and stitch. The next stop is",
-	"A short note between two stops. Next comes",
-	"The yarn knows no calendar, but I do. Next on it is",
-	"I am just looking in. The next place to meet is",
+// halfways open a note between two milestones, with the one that is next and its
+// date.
+var halfways = []words.Key{
+	"A wave from halfway. Next we meet at “%s”, on %s.",
+	"Halfway, says the calendar, and there is time to sit and stitch. The next stop is “%s”, on %s.",
+	"A short note between two stops. Next comes “%s”, on %s.",
+	"The yarn knows no calendar, but I do. Next on it is “%s”, on %s.",
+	"I am just looking in. The next place to meet is “%s”, on %s.",
 }
 
 // useful are things worth knowing on any day, one for each note halfway.
-var useful = []string{
+var useful = []words.Key{
 	"Shake out your hands every half hour, and roll your shoulders. If something hurts, stop. If it stays, ask a doctor.",
 	"Put a marker in the first stitch of each row. On the way back it shows you where the row ends.",
 	"Weigh your yarn now and then. With /project note left:300 g I can tell if it lasts.",
@@ -68,7 +70,7 @@ var useful = []string{
 }
 
 // farewells open the last post.
-var farewells = []string{
+var farewells = []words.Key{
 	"This is the last stop on our calendar. What you made is yours, finished or still on the hook.",
 	"Our calendar ends here. Your work goes on as long as you like.",
 	"The last page of our calendar. Thank you for sitting together, each with her own yarn.",
@@ -76,17 +78,17 @@ var farewells = []string{
 
 // onItWords, restingWords and doneWords answer a tap.
 var (
-	onItWords = []string{
+	onItWords = []words.Key{
 		"Enjoy it. Your place is kept.",
 		"Lovely. May the yarn run well.",
 		"Good to know. I wish you a quiet hour with it.",
 	}
-	restingWords = []string{
+	restingWords = []words.Key{
 		"Rest well. A pause is a normal part of making, and your place is kept.",
 		"A pause does hands and heads good. All is as you left it when you take it up.",
 		"Noted. Nothing is asked of you, and your work waits with its row.",
 	}
-	doneWords = []string{
+	doneWords = []words.Key{
 		"How good. Lay it out flat and have a look at what your hands did.",
 		"Well made. Enjoy the look of it before you go on.",
 		"Bravo. Put the hook down for a moment and be pleased.",

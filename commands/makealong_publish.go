@@ -2,9 +2,9 @@ package commands
 
 import (
 	"context"
-	"fmt"
 
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func makealongPublish(s Services) *Command {
@@ -47,26 +47,26 @@ func (m MakeAlong) cannotOpen(r Request) error {
 		return Mistaken(m.line("makealong milestone", map[string]string{"add": "yes"}), "%s has no milestone yet; a make-along needs one", m.Name)
 	}
 	first := m.Course.Milestones[0]
-	return Mistaken(m.line("makealong change", map[string]string{"start": "next Sunday"}), "“%s”, %s, is past already. Move the start, and all dates move along", first.Title, first.Date.Long())
+	return Mistaken(m.line("makealong change", map[string]string{"start": "next Sunday"}), "“%s”, %s, is past already. Move the start, and all dates move along", first.Title, dayOn(first.Date))
 }
 
 // published tells a host what happens now.
 func (a announced) published() (reply.Reply, error) {
 	welcome := a.posts[0]
-	when := "in a moment"
+	when := a.r.Say("The welcome, with a button to join, comes to %s in a moment.", a.place())
 	if welcome.Due.After(a.r.Now) {
 		local := welcome.Due.In(a.m.zone())
-		when = local.Format("on Monday at 15:04") + ", when the quiet hours are over"
+		when = a.r.Say("The welcome, with a button to join, comes to %s on %s at %s, when the quiet hours are over.", a.place(), a.r.Date(local, words.DayName), local.Format("15:04"))
 	}
-	out := reply.Reply{Title: "Open: " + a.m.Name, Private: true, Data: a.data(), Parts: []reply.Block{
-		reply.Text{Text: fmt.Sprintf("The welcome, with a button to join, comes to %s %s. From now on I post by myself; where you write in the channel yourself, I keep it short.", a.place(), when)},
-		a.milestones(), reply.List{Title: "What is posted", Items: a.planned()},
+	out := reply.Reply{Title: a.r.Say("Open: %s", a.m.Name), Private: true, Data: a.data(), Parts: []reply.Block{
+		reply.Text{Text: when + " " + a.r.Say("From now on I post by myself; where you write in the channel yourself, I keep it short.")},
+		a.milestones(), reply.List{Title: a.r.Say("What is posted"), Items: a.planned()},
 	}}
 	file, err := a.file()
 	if err != nil {
 		return out, err
 	}
-	out.Parts = append(out.Parts, file, reply.Tip{Text: "Join it yourself, so that you make it with the others. /makealong answers shows you who wants help."})
-	out.Actions = []reply.Action{a.m.button("Join", "makealong join", nil), a.m.button("Board", "makealong board", nil)}
+	out.Parts = append(out.Parts, file, reply.Tip{Text: a.r.Say("Join it yourself, so that you make it with the others. /makealong answers shows you who wants help.")})
+	out.Actions = []reply.Action{a.m.button(a.r.Say("Join"), "makealong join", nil), a.m.button(a.r.Say("Board"), "makealong board", nil)}
 	return out, nil
 }

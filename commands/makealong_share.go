@@ -8,6 +8,7 @@ import (
 
 	"countwright/commands/photo"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // mostShared is how large a picture to be shown may be, in bytes: what the chat
@@ -39,7 +40,7 @@ func makealongShare(s Services) *Command {
 				return reply.Reply{}, &Mistake{Option: "photo", Message: "attach the picture, or say where it is", Example: r.command.Examples[0]}
 			}
 			shown := Shared{Along: m.ID, Member: r.Member.ID, Name: p.Name, Text: text.Of(r), Where: where.Of(r), At: r.Now}
-			out := reply.Reply{Title: "From " + m.Name, Parts: []reply.Block{reply.Text{Text: shown.caption()}}}
+			out := reply.Reply{Title: r.Say("From %s", m.Name), Parts: []reply.Block{reply.Text{Text: shown.caption(r.Printer)}}}
 			if picture.Given(r) {
 				file, err := shownPicture(ctx, picture, picture.Of(r), shown.Text)
 				if err != nil {
@@ -47,27 +48,35 @@ func makealongShare(s Services) *Command {
 				}
 				out.Parts = append(out.Parts, file)
 				if shown.Where == "" && r.Server == m.Server && r.Channel == m.Channel {
-					shown.Where = "shown in this channel"
+					shown.Where = string(shownHere)
 				}
 			}
 			if err := s.MakeAlongs.Share(ctx, r.ID, shown); err != nil {
 				return reply.Reply{}, fmt.Errorf("share a picture: %w", err)
 			}
 			out.Data = map[string]any{"makealong": m.ID, "words": shown.Text, "where": shown.Where, "named": shown.Name != ""}
-			out.Actions = []reply.Action{m.button("Board", "makealong board", nil)}
+			out.Actions = []reply.Action{m.button(r.Say("Board"), "makealong board", nil)}
 			return out, nil
 		},
 	}
 }
 
-// caption is what a picture that is shown says.
-func (s Shared) caption() string {
-	line := "“" + s.Text + "”"
+// shownHere is where a picture is that was shown in the make-along's channel.
+const shownHere words.Key = "shown in this channel"
+
+// said is what is on a picture, and whose it is if she is named.
+func (s Shared) said(p words.Printer) string {
 	if s.Name != "" {
-		line += ", by " + s.Name
+		return p.Say("“%s”, by %s", s.Text, s.Name)
 	}
+	return p.Say("“%s”", s.Text)
+}
+
+// caption is what a picture that is shown says.
+func (s Shared) caption(p words.Printer) string {
+	line := s.said(p)
 	if s.Where != "" {
-		line += ". To be seen: " + s.Where
+		line = p.Say("%s. To be seen: %s", line, s.Where)
 	}
 	return line
 }

@@ -9,6 +9,7 @@ import (
 
 	"countwright/calc/gauge"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // Names of what a tester measured, beside the pattern's own dimensions.
@@ -75,7 +76,7 @@ func (o measuredOptions) run(ctx context.Context, r Request) (reply.Reply, error
 		return reply.Reply{}, err
 	}
 	if !o.given(r) {
-		return o.form(m, claim), nil
+		return o.form(r, m, claim), nil
 	}
 	p.Measured = maps.Clone(p.Measured)
 	if p.Measured == nil {
@@ -132,13 +133,13 @@ func (o measuredOptions) read(ctx context.Context, r Request, p *Participant, cl
 	if o.finished.Given(r) {
 		sizes, err := readFinished(o.finished.Of(r), r.Settings.Units, claim.names())
 		if err != nil {
-			return o.finishedMistake(err, claim)
+			return o.finishedMistake(r.Printer, err, claim)
 		}
 		for _, s := range sizes {
 			p.Measured[measuredSize+s.Name] = s.Length.MM()
 		}
 		if len(p.Measured) > mostMeasured {
-			return o.finishedMistake(fmt.Errorf("at most %d measurements can be kept", mostFinished), claim)
+			return o.finishedMistake(r.Printer, words.Say("at most %d measurements can be kept", mostFinished), claim)
 		}
 	}
 	if o.gauge.Given(r) || o.swatch.Given(r) {
@@ -183,17 +184,17 @@ func keepGauge(p *Participant, g ownGauge) {
 }
 
 // finishedMistake says which measurements the pattern names.
-func (o measuredOptions) finishedMistake(err error, claim claims) error {
-	m := &Mistake{Option: "finished", Message: "%s", Args: []any{err.Error()}, Example: `finished:"chest 106 cm; length 60 cm"`}
+func (o measuredOptions) finishedMistake(said words.Printer, err error, claim claims) error {
+	m := &Mistake{Option: "finished", Message: "%s", Args: []any{err}, Example: `finished:"chest 106 cm; length 60 cm"`}
 	if names := claim.names(); len(names) > 0 {
 		m.Example = fmt.Sprintf(`finished:"%s 106 cm"`, names[0])
-		m.Parts = []reply.Block{reply.List{Title: "The pattern's measurements", Items: names}}
+		m.Parts = []reply.Block{reply.List{Title: said.Say("The pattern's measurements"), Items: names}}
 	}
 	return m
 }
 
 // form asks for everything at once.
-func (o measuredOptions) form(m MakeAlong, claim claims) reply.Reply {
+func (o measuredOptions) form(r Request, m MakeAlong, claim claims) reply.Reply {
 	hint := "chest 106 cm; length 60 cm"
 	if names := claim.names(); len(names) > 0 {
 		for n := len(names); n > 0; n-- {
@@ -202,36 +203,36 @@ func (o measuredOptions) form(m MakeAlong, claim claims) reply.Reply {
 			}
 		}
 	}
-	return reply.Reply{Title: "What you measured", Private: true, Form: &reply.Form{
-		Title: clip("Measured in "+m.Name, 45), Line: m.line("makealong measured", nil),
+	return reply.Reply{Title: r.Say("What you measured"), Private: true, Form: &reply.Form{
+		Title: clip(r.Say("Measured in %s", m.Name), 45), Line: m.line("makealong measured", nil),
 		Fields: []reply.Blank{
-			{Option: "finished", Label: "Finished measurements, one a line", Hint: clip(hint, 100), Long: true, Most: 1000},
-			{Option: "gauge", Label: "Gauge, stitches x rows in 10 cm", Hint: "14x10", Most: 40},
-			{Option: "yarn", Label: "Yarn it took", Hint: "430 g", Most: 40},
-			{Option: "time", Label: "Time it took", Hint: "38 h", Most: 40},
-			{Option: "remarks", Label: "Remarks", Hint: "what else the designer should know", Long: true, Most: 1500},
+			{Option: "finished", Label: r.Say("Finished measurements, one a line"), Hint: clip(hint, 100), Long: true, Most: 1000},
+			{Option: "gauge", Label: r.Say("Gauge, stitches x rows in 10 cm"), Hint: "14x10", Most: 40},
+			{Option: "yarn", Label: r.Say("Yarn it took"), Hint: "430 g", Most: 40},
+			{Option: "time", Label: r.Say("Time it took"), Hint: "38 h", Most: 40},
+			{Option: "remarks", Label: r.Say("Remarks"), Hint: r.Say("what else the designer should know"), Long: true, Most: 1500},
 		},
 	}}
 }
 
 // reply thanks her, and shows what is noted beside what the pattern says.
 func (o measuredOptions) reply(r Request, m MakeAlong, t tester) reply.Reply {
-	out := reply.Reply{Title: "Noted for " + m.Name, Private: true, Data: t.data()}
-	out.Parts = append(out.Parts, reply.Text{Text: "Thank you: this is what makes a pattern right for whoever comes after you."})
+	out := reply.Reply{Title: r.Say("Noted for %s", m.Name), Private: true, Data: t.data()}
+	out.Parts = append(out.Parts, reply.Text{Text: r.Say("Thank you: this is what makes a pattern right for whoever comes after you.")})
 	if found := t.findings(); len(found) > 0 {
-		table := testerTable(r, "Beside what the pattern says", found)
-		for _, row := range table.Rows { // it is told to herself
-			row[len(row)-1] = strings.Replace(row[len(row)-1], "her gauge", "your gauge", 1)
-		}
-		out.Parts = append(out.Parts, table)
+		out.Parts = append(out.Parts, testerTable(r, r.Say("Beside what the pattern says"), found, true))
 	}
 	if t.part.Remarks != "" {
-		out.Parts = append(out.Parts, reply.Text{Text: "Your remarks: “" + t.part.Remarks + "”"})
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("Your remarks: “%s”", t.part.Remarks)})
 	}
 	if open := t.open(); len(open) > 0 {
-		out.Parts = append(out.Parts, reply.List{Title: "Still open, whenever you have it", Items: open})
+		var said []string
+		for _, what := range open {
+			said = append(said, r.Say(words.Key(what)))
+		}
+		out.Parts = append(out.Parts, reply.List{Title: r.Say("Still open, whenever you have it"), Items: said})
 	}
-	out.Actions = []reply.Action{m.button("Say more", "makealong measured", nil)}
+	out.Actions = []reply.Action{m.button(r.Say("Say more"), "makealong measured", nil)}
 	return out
 }
 

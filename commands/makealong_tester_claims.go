@@ -11,6 +11,7 @@ import (
 	"countwright/calc/measure"
 	"countwright/calc/pattern"
 	"countwright/calc/regauge"
+	"countwright/commands/words"
 )
 
 // claims are what a pattern says of one of its sizes.
@@ -150,8 +151,8 @@ func doubtOver(g gauge.Gauge, wide, tall float64) gauge.Doubt {
 }
 
 // judgeGauge compares stitches or rows in 10 cm, either of which may be off.
-func judgeGauge(what string, claimed, got, claimDoubt, gotDoubt float64) testFigure {
-	f := testFigure{what: "gauge, " + what, unit: what, claimed: claimed, got: got, allowed: claimed*claimDoubt + got*gotDoubt, verdict: agrees}
+func judgeGauge(what words.Key, unit string, claimed, got, claimDoubt, gotDoubt float64) testFigure {
+	f := testFigure{what: string(what), unit: unit, claimed: claimed, got: got, allowed: claimed*claimDoubt + got*gotDoubt, verdict: agrees}
 	if math.Abs(got-claimed) > f.allowed {
 		f.verdict = differs
 	}

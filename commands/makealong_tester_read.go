@@ -1,7 +1,6 @@
 package commands
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -10,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"countwright/calc/measure"
+	"countwright/commands/words"
 )
 
 // Limits of what a tester measures. Common practice, no source.
@@ -40,15 +40,15 @@ func readFinished(text string, bare measure.Unit, names []string) ([]namedLength
 				return nil, err
 			}
 			if slices.ContainsFunc(out, func(o namedLength) bool { return strings.EqualFold(o.Name, m.Name) }) {
-				return nil, fmt.Errorf("“%s” is told twice", m.Name)
+				return nil, words.Say("“%s” is told twice", m.Name)
 			}
 			if out = append(out, m); len(out) > mostFinished {
-				return nil, fmt.Errorf("at most %d measurements can be kept", mostFinished)
+				return nil, words.Say("at most %d measurements can be kept", mostFinished)
 			}
 		}
 	}
 	if len(out) == 0 {
-		return nil, fmt.Errorf("no measurement is in it; write a name and a length")
+		return nil, words.Say("no measurement is in it; write a name and a length")
 	}
 	return out, nil
 }
@@ -82,18 +82,18 @@ func figured(r rune) bool {
 func readMeasured(one string, bare measure.Unit, names []string) (namedLength, error) {
 	figure := strings.IndexFunc(one, figured)
 	if figure < 0 {
-		return namedLength{}, fmt.Errorf("“%s” has no length", clip(one, 40))
+		return namedLength{}, words.Say("“%s” has no length", clip(one, 40))
 	}
 	name := strings.TrimFunc(one[:figure], func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(":=-–,•*", r) })
 	if name == "" {
-		return namedLength{}, fmt.Errorf("“%s” has no name: which measurement is it?", clip(one, 40))
+		return namedLength{}, words.Say("“%s” has no name: which measurement is it?", clip(one, 40))
 	}
 	length, err := measure.Parse(strings.TrimSpace(one[figure:]), bare)
 	if err != nil {
-		return namedLength{}, fmt.Errorf("%s: %w", clip(name, 40), err)
+		return namedLength{}, words.Say("%s: %s", clip(name, 40), err)
 	}
 	if err := length.Length.Check("a measurement", measure.Millimetre, 10*measure.Metre); err != nil {
-		return namedLength{}, fmt.Errorf("%s: %w", clip(name, 40), err)
+		return namedLength{}, words.Say("%s: %s", clip(name, 40), err)
 	}
 	known, err := measureNamed(name, names)
 	return namedLength{known, length.Length}, err
@@ -104,7 +104,7 @@ func readMeasured(one string, bare measure.Unit, names []string) (namedLength, e
 func measureNamed(name string, names []string) (string, error) {
 	if len(names) == 0 {
 		if utf8.RuneCountInString(name) > mostFinishedName {
-			return "", fmt.Errorf("“%s…” has more letters than a name may have", clip(name, 40))
+			return "", words.Say("“%s…” has more letters than a name may have", clip(name, 40))
 		}
 		return strings.ToLower(name), nil
 	}
@@ -123,16 +123,16 @@ func measureNamed(name string, names []string) (string, error) {
 			return found[0], nil
 		}
 		if len(found) > 1 {
-			return "", fmt.Errorf("“%s” can be %s; say which", clip(name, 40), listed(found, 6))
+			return "", words.Say("“%s” can be %s; say which", clip(name, 40), listed(found, 6))
 		}
 	}
-	return "", fmt.Errorf("the pattern names no “%s”; it names %s", clip(name, 40), listed(names, 12))
+	return "", words.Say("the pattern names no “%s”; it names %s", clip(name, 40), listed(names, 12))
 }
 
 // readWorkTime reads the time that a whole piece of work took, in minutes: "38
 // h", "38:30", "38 h 30", "38,5 h", "2300 min". A bare number is hours.
 func readWorkTime(text string, _ Settings) (int, error) {
-	wrong := fmt.Errorf("“%s” is no time; it takes 38 h, 38:30 or 2300 min, up to %d hours", clip(text, 20), mostWorkHours)
+	wrong := words.Say("“%s” is no time; it takes 38 h, 38:30 or 2300 min, up to %d hours", clip(text, 20), mostWorkHours)
 	word := strings.NewReplacer("hours", "h", "hour", "h", "hrs", "h", "minutes", "m", "minute", "m", "mins", "m", "min", "m", " ", "", ":", "h", ",", ".").Replace(strings.ToLower(text))
 	hours, minutes := 0., 0.
 	var err error

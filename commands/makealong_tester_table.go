@@ -9,6 +9,7 @@ import (
 	"countwright/calc/gauge"
 	"countwright/calc/measure"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 // tester is one tester's size: what she measured and what the pattern says.
@@ -65,8 +66,8 @@ func (t tester) findings() []testFigure {
 	if mine != nil && t.claim.gauge.Stitches > 0 {
 		theirs, own := doubtOver(t.claim.gauge, usualSpan, usualSpan), mine.doubt()
 		out = append(out,
-			judgeGauge("stitches", t.claim.gauge.Stitches, mine.Stitches, theirs.Stitches, own.Stitches),
-			judgeGauge("rows", t.claim.gauge.Rows, mine.Rows, theirs.Rows, own.Rows))
+			judgeGauge("gauge, stitches", "stitches", t.claim.gauge.Stitches, mine.Stitches, theirs.Stitches, own.Stitches),
+			judgeGauge("gauge, rows", "rows", t.claim.gauge.Rows, mine.Rows, theirs.Rows, own.Rows))
 	}
 	taken := map[string]bool{}
 	for _, f := range t.claim.finished {
@@ -142,28 +143,35 @@ func (f testFigure) off(u measure.Unit) string {
 }
 
 // line is a figure in a sentence.
-func (f testFigure) line(u measure.Unit) string {
-	line := fmt.Sprintf("%s: measured %s, the pattern says %s (%s; up to %s is explained)", f.what, f.shownAs(f.got, u), f.shownAs(f.claimed, u), f.off(u), f.shownAs(f.allowed, u))
+func (f testFigure) line(p words.Printer, u measure.Unit) string {
+	line := p.Say("%s: measured %s, the pattern says %s (%s; up to %s is explained)", words.Key(f.what), f.shownAs(f.got, u), f.shownAs(f.claimed, u), f.off(u), f.shownAs(f.allowed, u))
 	if f.expected > 0 {
-		line += fmt.Sprintf(". At her gauge these counts come to %s", f.shownAs(f.expected, u))
+		line += ". " + p.Say("At her gauge these counts come to %s", f.shownAs(f.expected, u))
 	}
 	return line
 }
 
-// testerTable sets figures beside the pattern's.
-func testerTable(r Request, title string, found []testFigure) reply.Table {
+// verdictWords say what a difference means: to hosts, and to the tester herself.
+var (
+	verdictWords    = map[testVerdict]words.Key{agrees: "agrees", byGauge: "her gauge explains it", odd: "agrees, but not with her gauge", differs: "differs"}
+	verdictsToldHer = map[testVerdict]words.Key{agrees: "agrees", byGauge: "your gauge explains it", odd: "agrees, but not with your gauge", differs: "differs"}
+)
+
+// testerTable sets figures beside the pattern's, for hosts or for the tester
+// herself.
+func testerTable(r Request, title string, found []testFigure, own bool) reply.Table {
 	u := r.Settings.Units
-	t := reply.Table{Title: title, Head: []string{"", "pattern", "measured", "off", ""}, Right: []bool{false, true, true, true, false}}
+	t := reply.Table{Title: title, Head: r.Each("", "pattern", "measured", "off", ""), Right: []bool{false, true, true, true, false}}
 	for _, f := range found {
 		claimed := ""
 		if f.claimed > 0 {
 			claimed = f.shownAs(f.claimed, u)
 		}
-		mark := string(f.verdict)
-		if f.verdict == unclaimed {
-			mark = ""
+		mark := verdictWords[f.verdict] // none where nothing is claimed
+		if own {
+			mark = verdictsToldHer[f.verdict]
 		}
-		t.Rows = append(t.Rows, []string{f.what, claimed, f.shownAs(f.got, u), f.off(u), mark})
+		t.Rows = append(t.Rows, []string{r.Say(words.Key(f.what)), claimed, f.shownAs(f.got, u), f.off(u), r.Say(mark)})
 	}
 	return t
 }

@@ -199,7 +199,7 @@ func TestPaces(t *testing.T) {
 	one := func(seat string, stitches, hours int) tester {
 		return tester{stitches: stitches, part: Participant{Seat: seat, Measured: map[string]float64{measuredMinutes: float64(60 * hours)}}}
 	}
-	got := paces([]tester{one("S", 12_000, 20), one("M", 14_000, 28), one("L", 15_000, 5), one("XL", 0, 9), one("2X", 16_000, 0)})
+	got := paces(inEnglish, []tester{one("S", 12_000, 20), one("M", 14_000, 28), one("L", 15_000, 5), one("XL", 0, 9), one("2X", 16_000, 0)})
 	want := []string{
 		"S: about 600, 12 000 stitches in 20 h",
 		"M: about 500, 14 000 stitches in 28 h",
@@ -213,7 +213,7 @@ func TestPaces(t *testing.T) {
 			t.Errorf("%q\nwant %q", got[i], want[i])
 		}
 	}
-	if two := paces([]tester{one("S", 12_000, 20), one("L", 15_000, 5)}); strings.Contains(strings.Join(two, ""), "worth") {
+	if two := paces(inEnglish, []tester{one("S", 12_000, 20), one("L", 15_000, 5)}); strings.Contains(strings.Join(two, ""), "worth") {
 		t.Errorf("of two, neither is the odd one: %q", two)
 	}
 }

@@ -11,6 +11,7 @@ import (
 
 	"countwright/calc/measure"
 	"countwright/commands/reply"
+	"countwright/commands/words"
 )
 
 func makealongTesters(s Services) *Command {
@@ -77,10 +78,10 @@ func testers(ctx context.Context, s Services, r Request, m MakeAlong) ([]tester,
 }
 
 // name is how a tester is told: by her size, and her name where she gave it.
-func (t tester) name() string {
+func (t tester) name(p words.Printer) string {
 	name := t.part.Seat
 	if name == "" {
-		name = "no size"
+		name = p.Say("no size")
 	}
 	if t.part.Name != "" {
 		name += " (" + t.part.Name + ")"
@@ -89,7 +90,7 @@ func (t tester) name() string {
 }
 
 func testersReply(r Request, m MakeAlong, list []tester) (reply.Reply, error) {
-	out := reply.Reply{Title: "What the testers of " + m.Name + " measured", Private: true}
+	out := reply.Reply{Title: r.Say("What the testers of %s measured", m.Name), Private: true}
 	told := 0
 	var wrong, explained, asking, remarks []string
 	data := []testerData{}
@@ -99,7 +100,7 @@ func testersReply(r Request, m MakeAlong, list []tester) (reply.Reply, error) {
 			told++
 		}
 		for _, f := range found {
-			line := t.name() + ", " + f.line(r.Settings.Units)
+			line := t.name(r.Printer) + ", " + f.line(r.Printer, r.Settings.Units)
 			switch f.verdict {
 			case differs:
 				wrong = append(wrong, line)
@@ -110,31 +111,31 @@ func testersReply(r Request, m MakeAlong, list []tester) (reply.Reply, error) {
 			}
 		}
 		if t.part.Remarks != "" {
-			remarks = append(remarks, t.name()+": “"+t.part.Remarks+"”")
+			remarks = append(remarks, t.name(r.Printer)+": “"+t.part.Remarks+"”")
 		}
 		data = append(data, t.data())
 	}
 	out.Data = data
-	out.Parts = append(out.Parts, reply.Text{Text: testersLead(m, list, told)})
-	for _, l := range []reply.List{{Title: "Beyond what rounding and measuring explain", Items: wrong}, {Title: "Explained by the tester's own gauge", Items: explained},
-		{Title: "As the pattern says, but not as her own gauge would have it: worth asking", Items: asking}} {
+	out.Parts = append(out.Parts, reply.Text{Text: testersLead(r.Printer, m, list, told)})
+	for _, l := range []reply.List{{Title: r.Say("Beyond what rounding and measuring explain"), Items: wrong}, {Title: r.Say("Explained by the tester's own gauge"), Items: explained},
+		{Title: r.Say("As the pattern says, but not as her own gauge would have it: worth asking"), Items: asking}} {
 		if len(l.Items) > 0 {
 			out.Parts = append(out.Parts, l)
 		}
 	}
 	if told > 0 && len(wrong) == 0 {
-		out.Parts = append(out.Parts, reply.Text{Text: "Nothing differs beyond what rounding, measuring and the testers' own gauge explain."})
+		out.Parts = append(out.Parts, reply.Text{Text: r.Say("Nothing differs beyond what rounding, measuring and the testers' own gauge explain.")})
 	}
 	for _, t := range list {
 		if found := t.findings(); len(found) > 0 {
-			out.Parts = append(out.Parts, testerTable(r, t.name(), found))
+			out.Parts = append(out.Parts, testerTable(r, t.name(r.Printer), found, false))
 		}
 	}
-	if items := paces(list); len(items) > 0 {
-		out.Parts = append(out.Parts, reply.List{Title: "Stitches an hour", Items: items})
+	if items := paces(r.Printer, list); len(items) > 0 {
+		out.Parts = append(out.Parts, reply.List{Title: r.Say("Stitches an hour"), Items: items})
 	}
 	if len(remarks) > 0 {
-		out.Parts = append(out.Parts, reply.List{Title: "Remarks", Items: remarks})
+		out.Parts = append(out.Parts, reply.List{Title: r.Say("Remarks"), Items: remarks})
 	}
 	file, err := testersCSV(r, list)
 	if err != nil {
@@ -145,20 +146,20 @@ func testersReply(r Request, m MakeAlong, list []tester) (reply.Reply, error) {
 }
 
 // testersLead says how many sizes have a tester and how many of them told.
-func testersLead(m MakeAlong, list []tester, told int) string {
-	text := fmt.Sprintf("%d %s", len(list), plural(len(list), "tester", "testers"))
+func testersLead(p words.Printer, m MakeAlong, list []tester, told int) string {
+	lead := []words.Message{words.Count(len(list), "%d tester.", "%d testers.")}
 	if n := len(m.Course.Sizes); n > 0 {
 		var party []Participant
 		for _, t := range list {
 			party = append(party, t.part)
 		}
 		free := freeSeats(m.Course.Sizes, party)
-		text = fmt.Sprintf("%d of %d sizes have a tester", n-len(free), n)
+		lead[0] = words.Say("%d of %d sizes have a tester.", n-len(free), n)
 		if len(free) > 0 {
-			text += "; still free: " + listed(free, 20).String()
+			lead[0] = words.Say("%d of %d sizes have a tester; still free: %s.", n-len(free), n, listed(free, 20))
 		}
 	}
-	return fmt.Sprintf("%s. %d told figures so far.", text, told)
+	return sentences(p, append(lead, words.Say("%d told figures so far.", told))...)
 }
 
 // rate is a tester's stitches an hour; 0: not known.
@@ -177,7 +178,7 @@ const farPace = 2.0
 
 // paces are the testers' stitches an hour. A pattern says nothing of time, so
 // they are seen beside each other.
-func paces(list []tester) []string {
+func paces(p words.Printer, list []tester) []string {
 	var rates []float64
 	for _, t := range list {
 		if rate := t.rate(); rate > 0 {
@@ -191,10 +192,10 @@ func paces(list []tester) []string {
 		if rate == 0 {
 			continue
 		}
-		item := fmt.Sprintf("%s: about %s, %s stitches in %s", t.name(), thousands(int(math.Round(rate))), thousands(t.stitches), minutesOf(t.part.Measured[measuredMinutes]))
+		item := p.Say("%s: about %s, %s stitches in %s", t.name(p), thousands(int(math.Round(rate))), thousands(t.stitches), minutesOf(t.part.Measured[measuredMinutes]))
 		n := len(rates)
 		if middle := (rates[(n-1)/2] + rates[n/2]) / 2; n > 2 && (rate > farPace*middle || rate < middle/farPace) {
-			item += fmt.Sprintf(". The middle of all is about %s: worth asking how it was timed", thousands(int(math.Round(middle))))
+			item += ". " + p.Say("The middle of all is about %s: worth asking how it was timed", thousands(int(math.Round(middle))))
 		}
 		items = append(items, item)
 	}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"countwright/commands/words"
 )
 
 // mostHostText is how long a host's own text may be, in characters, both as
@@ -13,26 +15,27 @@ const mostHostText = 1000
 
 // placeholder is a word in braces that a host's own text may hold.
 type placeholder struct {
-	name, means string
-	fill        func(m MakeAlong, milestone int) string
+	name  string
+	means words.Key
+	fill  func(m MakeAlong, milestone int) string
 }
 
 // placeholders is the closed list of them. A post that belongs to no milestone
 // takes the first; after the last milestone comes the farewell.
 var placeholders = []placeholder{
 	{"group", "the make-along's name", func(m MakeAlong, _ int) string { return m.Name }},
-	{"pattern", "what is made", func(m MakeAlong, _ int) string { return m.Course.title() }},
+	{"pattern", "what is made", func(m MakeAlong, _ int) string { return m.Course.title(m.printer()) }},
 	{"milestone", "the milestone's title", func(m MakeAlong, i int) string { return m.Course.Milestones[i].Title }},
 	{"number", "which milestone it is: 2 of 6", func(m MakeAlong, i int) string {
-		return fmt.Sprintf("%d of %d", i+1, len(m.Course.Milestones))
+		return m.printer().Say("%d of %d", i+1, len(m.Course.Milestones))
 	}},
-	{"date", "the milestone's date", func(m MakeAlong, i int) string { return m.Course.Milestones[i].Date.Long() }},
+	{"date", "the milestone's date", func(m MakeAlong, i int) string { return longDate(m.printer(), m.Course.Milestones[i].Date) }},
 	{"next", "the milestone after it, with its date", func(m MakeAlong, i int) string {
 		if i+1 >= len(m.Course.Milestones) {
-			return "the farewell"
+			return m.printer().Say("the farewell")
 		}
 		next := m.Course.Milestones[i+1]
-		return fmt.Sprintf("%s (%s)", next.Title, next.Date.Long())
+		return fmt.Sprintf("%s (%s)", next.Title, longDate(m.printer(), next.Date))
 	}},
 }
 
@@ -46,10 +49,10 @@ func placeholderList() string {
 }
 
 // placeholderHelp tells what each placeholder stands for.
-func placeholderHelp() []string {
+func placeholderHelp(said words.Printer) []string {
 	var items []string
 	for _, p := range placeholders {
-		items = append(items, "{"+p.name+"}: "+p.means)
+		items = append(items, "{"+p.name+"}: "+said.Say(p.means))
 	}
 	return items
 }
@@ -59,17 +62,17 @@ func placeholderHelp() []string {
 // Callers say of which option it is.
 func checkHostText(m MakeAlong, p Post, text string) error {
 	if n := utf8.RuneCountInString(text); n > mostHostText {
-		return fmt.Errorf("it has %d characters; %d are allowed", n, mostHostText)
+		return words.Say("it has %d characters; %d are allowed", n, mostHostText)
 	}
 	filled, err := fillPlaceholders(m, p.Milestone, text)
 	if err != nil {
 		return err
 	}
 	if strings.TrimFunc(filled, func(r rune) bool { return !unicode.IsGraphic(r) || unicode.IsSpace(r) }) == "" {
-		return fmt.Errorf("it says nothing")
+		return words.Say("it says nothing")
 	}
 	if n := utf8.RuneCountInString(filled); n > mostHostText {
-		return fmt.Errorf("with its placeholders filled in it has %d characters; %d are allowed", n, mostHostText)
+		return words.Say("with its placeholders filled in it has %d characters; %d are allowed", n, mostHostText)
 	}
 	return nil
 }
@@ -98,15 +101,15 @@ func fillPlaceholders(m MakeAlong, milestone int, text string) (string, error) {
 		at += open
 		length := strings.IndexAny(text[at+1:], "{}\n")
 		if length < 0 || text[at+1+length] != '}' {
-			return "", fmt.Errorf("the brace %s is not closed; placeholders are %s", placeIn(text, at), placeholderList())
+			return "", words.Say("the brace %s is not closed; placeholders are %s", placeIn(text, at), placeholderList())
 		}
 		name := text[at+1 : at+1+length]
 		p, ok := placeholderNamed(name)
 		if !ok {
-			return "", fmt.Errorf("{%s} %s is no placeholder; there are %s", clip(name, 40), placeIn(text, at), placeholderList())
+			return "", words.Say("{%s} %s is no placeholder; there are %s", clip(name, 40), placeIn(text, at), placeholderList())
 		}
 		if milestone < 0 && p.name != "group" && p.name != "pattern" {
-			return "", fmt.Errorf("{%s} %s stands for nothing, for there is no milestone yet", p.name, placeIn(text, at))
+			return "", words.Say("{%s} %s stands for nothing, for there is no milestone yet", p.name, placeIn(text, at))
 		}
 		b.WriteString(p.fill(m, milestone))
 		at += len(name) + 2
@@ -124,14 +127,14 @@ func placeholderNamed(name string) (placeholder, bool) {
 }
 
 // placeIn says where a byte of a text is, as a reader finds it.
-func placeIn(text string, at int) string {
+func placeIn(text string, at int) words.Message {
 	before := text[:at]
 	line := strings.Count(before, "\n") + 1
 	column := utf8.RuneCountInString(before[strings.LastIndexByte(before, '\n')+1:]) + 1
 	if !strings.Contains(text, "\n") {
-		return fmt.Sprintf("at character %d", column)
+		return words.Say("at character %d", column)
 	}
-	return fmt.Sprintf("in line %d, at character %d", line, column)
+	return words.Say("in line %d, at character %d", line, column)
 }
 
 // harmless makes a text fit for a place where no surface escapes it: a

@@ -77,12 +77,12 @@ func TestHostTextMistakes(t *testing.T) {
 
 // Every placeholder is told and works.
 func TestEveryPlaceholderWorks(t *testing.T) {
-	help := strings.Join(placeholderHelp(), "\n")
+	help := strings.Join(placeholderHelp(inEnglish), "\n")
 	for _, p := range placeholders {
 		if got := fillHostText(twoStones(), Post{}, "{"+p.name+"}"); got == "" || strings.ContainsAny(got, "{}") {
 			t.Errorf("{%s} is filled with %q", p.name, got)
 		}
-		if !strings.Contains(help, "{"+p.name+"}: "+p.means) || !strings.Contains(placeholderList(), "{"+p.name+"}") {
+		if !strings.Contains(help, "{"+p.name+"}: "+string(p.means)) || !strings.Contains(placeholderList(), "{"+p.name+"}") {
 			t.Errorf("{%s} is told nowhere", p.name)
 		}
 	}

@@ -124,7 +124,7 @@ func TestEveryTripUpIsKind(t *testing.T) {
 	}
 	for _, l := range lists {
 		for _, c := range l {
-			trip, ok := c.tell(bothTerms)
+			trip, ok := c.tell(inEnglish, bothTerms)
 			if !ok {
 				t.Errorf("there is no cause %d of %q", c.check, c.trouble)
 				continue
@@ -216,11 +216,11 @@ func TestSixWeeksDoNotSoundTheSame(t *testing.T) {
 			for _, kind := range []PostKind{MilestonePost, MidwayPost} {
 				p := dueOf(m, kind, i)
 				w := wording{Posting: p}
-				said := []string{w.choose(herePlaces), w.choose(questions)}
+				said := []string{string(w.choose(herePlaces)), string(w.choose(questions))}
 				if kind == MidwayPost {
-					said = []string{w.choose(useful)}
+					said = []string{string(w.choose(useful))}
 				} else {
-					for _, trip := range tripUps(m.Course, i, bothTerms) {
+					for _, trip := range tripUps(inEnglish, m.Course, i, bothTerms) {
 						said = append(said, trip.Text())
 					}
 				}

@@ -17,6 +17,17 @@ func either(things ...any) words.Message {
 	return words.Say("%s or %s", things[0], either(things[1:]...))
 }
 
+// sentences are whole ones, one after the other. Empty ones are left out.
+func sentences(p words.Printer, list ...words.Message) string {
+	var said []string
+	for _, m := range list {
+		if m.Key != "" {
+			said = append(said, p.Of(m))
+		}
+	}
+	return strings.Join(said, " ")
+}
+
 // listing is some things one after the other: "hat, mitts, socks".
 func listing(things ...any) words.Message {
 	return words.Say(words.Key(strings.TrimSuffix(strings.Repeat("%s, ", len(things)), ", ")), things...)

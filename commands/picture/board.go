@@ -4,14 +4,17 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"countwright/commands/words"
 )
 
 // Board is how far a group is that works on one thing together: of each
 // milestone, how many have come to it. It ranks nobody and says of nobody that
 // she is not there.
 type Board struct {
-	Title  string
-	Stages []Stage // in order
+	words.Printer // the language of its own words; English if not said
+	Title         string
+	Stages        []Stage // in order
 	// Counted is how many members the loops stand for; 0: no loops are drawn.
 	Counted int
 	Notes   []string // lines under the picture
@@ -34,11 +37,13 @@ const (
 	bandHeight  = 5.6  // of a band
 	bandFigure  = 11.0 // room for the figure after it
 	dateGap     = 3.0
-	ahead       = "still ahead" // in place of a 0
 	linesTitle  = 2
 	linesNames  = 2
 	describable = 1000 // characters that a reader for the blind is given at once
 )
+
+// ahead stands in place of a 0.
+const ahead words.Key = "still ahead"
 
 // Draw shows a band for each milestone, with a loop for each member who has
 // come to it. It fails on more members at a milestone than there are, and on
@@ -71,9 +76,9 @@ func (b Board) key() string {
 	case b.Counted == 0:
 		return ""
 	case b.Counted <= mostInBand:
-		return "A loop for each who has come to it."
+		return b.Say("A loop for each who has come to it.")
 	}
-	return fmt.Sprintf("Full bands are all %d.", b.Counted)
+	return b.Say("Full bands are all %d.", b.Counted)
 }
 
 // stage draws one milestone.
@@ -82,7 +87,7 @@ func (b Board) stage(sh *sheet, number int, s Stage) {
 	date := Text{Text: cleanLine(s.Date), Size: smallSize, Anchor: End, Colour: Pencil}
 	title := strconv.Itoa(number) + " · " + s.Title
 	if s.Now {
-		title = strconv.Itoa(number) + " · now: " + s.Title
+		title = strconv.Itoa(number) + " · " + b.Say("now: %s", s.Title)
 	}
 	room := sheetWidth - 2*margin - date.Width() - dateGap
 	for i, line := range short(title, textSize, s.Now, room, linesTitle) {
@@ -119,7 +124,7 @@ func (b Board) band(sh *sheet, s Stage) {
 	}
 	sh.y = bottom + 0.4
 	if s.Reached == 0 {
-		sh.Add(Text{At: Point{margin, middle + capHeight*smallSize/2}, Text: ahead, Size: smallSize, Colour: Pencil})
+		sh.Add(Text{At: Point{margin, middle + capHeight*smallSize/2}, Text: b.Say(ahead), Size: smallSize, Colour: Pencil})
 		return
 	}
 	filled := wide * float64(s.Reached) / float64(b.Counted)
@@ -159,9 +164,9 @@ func (b Board) describe() string {
 		for i, s := range b.Stages {
 			parts[i] = b.said(s, most)
 		}
-		text := "Who has come to which milestone. "
+		text := b.Say("Who has come to which milestone.") + " "
 		if b.Counted == 0 {
-			text = "The milestones and their dates. "
+			text = b.Say("The milestones and their dates.") + " "
 		}
 		text += strings.Join(parts, " ")
 		if len([]rune(text)) <= describable || most < 8 {
@@ -178,11 +183,11 @@ func (b Board) said(s Stage, most int) string {
 		text += " (" + cut(cleanLine(s.Date), most) + ")"
 	}
 	if s.Now {
-		text += ", worked on now"
+		text += ", " + b.Say("worked on now")
 	}
 	switch {
 	case b.Counted > 0 && s.Reached == 0:
-		text += ": " + ahead
+		text += ": " + b.Say(ahead)
 	case b.Counted > 0:
 		text += ": " + strconv.Itoa(s.Reached)
 		if s.Names != "" && most > 40 {

@@ -78,7 +78,7 @@ func TestAnyBoard(t *testing.T) {
 			}
 			figure := fmt.Sprint(s.Reached)
 			if s.Reached == 0 {
-				figure = ahead
+				figure = string(ahead)
 			}
 			if !strings.Contains(d.Description, ": "+figure) {
 				t.Fatalf("%q is not told in %q", figure, d.Description)

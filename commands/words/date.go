@@ -14,7 +14,18 @@ const (
 	ShortDay Layout = "2 Jan 2006"
 	Weekday  Layout = "Monday 2 January 2006"
 	Brief    Layout = "Mon 2 Jan"
+
+	BriefMonth Layout = "Mon 2 January"
+	BriefYear  Layout = "Mon 2 January 2006"
+	DayMonth   Layout = "2 January"
+	DayName    Layout = "Monday"
 )
+
+// On is a date as a value of a text, said in the language of the text.
+type On struct {
+	Time   time.Time
+	Layout Layout
+}
 
 // dates is how a language writes dates. The standard library knows English
 // names alone, and x/text has none yet.

@@ -64,7 +64,7 @@ func (m Message) Error() string { return m.String() }
 // safe for concurrent use.
 type Printer struct{ language *language }
 
-// Say says a text. Values that are Keys, Inners, Messages, Ordinals or errors made of
+// Say says a text. Values that are Keys, Inners, Messages, Ordinals, Ons or errors made of
 // Messages are said in the printer's language, too. A text without values is said as it
 // stands, percent signs and all.
 func (p Printer) Say(key Key, args ...any) string {
@@ -148,6 +148,8 @@ func (p Printer) print(format string, args []any) string {
 			text = p.Of(a)
 		case error:
 			text = p.Tell(a)
+		case On:
+			text = p.Date(a.Time, a.Layout)
 		case Ordinal:
 			text = p.Ordinal(a)
 		default:
