@@ -27,6 +27,9 @@ func postKey(kind PostKind, milestone int) string {
 	case WelcomePost, FarewellPost:
 		return string(kind)
 	case HostNote:
+		if milestone < 0 {
+			return helpKey + "end" // what was asked after the last of the others
+		}
 		return helpKey + strconv.Itoa(milestone)
 	}
 	return string(kind) + "/" + strconv.Itoa(milestone)
@@ -95,17 +98,19 @@ func (m MakeAlong) wanted(now time.Time) []Post {
 	}
 	if len(c.Milestones) > 0 {
 		add(FarewellPost, -1, day(before.Add(farewellAfter)))
+		add(HostNote, -1, day(before.Add(farewellAfter)))
 	}
 	return list
 }
 
 // ending is the posts of a make-along that is being closed: a farewell, where
-// none was sent.
+// none was sent, and a note of what was asked since the last one.
 func (m MakeAlong) ending(now time.Time, had []Post) []Post {
 	m.State = AlongClosed
-	list := m.posts(now, had)
+	due := m.Course.Quiet.After(now, m.zone()).UTC()
+	list := append(m.posts(now, had), Post{Along: m.ID, Key: postKey(HostNote, -1), Kind: HostNote, Milestone: -1, State: PostPlanned, Due: due, To: m.Host})
 	if !farewellTold(had) {
-		list = append(list, Post{Along: m.ID, Key: postKey(FarewellPost, -1), Kind: FarewellPost, Milestone: -1, State: PostPlanned, Due: m.Course.Quiet.After(now, m.zone()).UTC()})
+		list = append(list, Post{Along: m.ID, Key: postKey(FarewellPost, -1), Kind: FarewellPost, Milestone: -1, State: PostPlanned, Due: due})
 	}
 	return list
 }

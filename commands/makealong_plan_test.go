@@ -74,6 +74,7 @@ func TestPostsOfAMakeAlong(t *testing.T) {
 	want := []string{
 		"0103 12:00 welcome", "0103 18:00 event/0", "0106 18:00 midway/0", "0106 18:00 event/1", "0110 18:00 milestone/0", "0112 18:00 help/0",
 		"0113 18:00 milestone/1", "0115 18:00 help/1", "0122 18:00 midway/2", "0124 18:00 event/2", "0131 18:00 milestone/2", "0202 18:00 help/2", "0207 18:00 farewell",
+		"0207 18:00 help/end",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got  %q\nwant %q", got, want)
@@ -234,4 +235,32 @@ func TestNothingLostNothingTwice(t *testing.T) {
 			t.Fatalf("welcome %d times, farewell %d times", w.sent["welcome"], w.sent["farewell"])
 		}
 	})
+}
+
+// What is asked after the last note on help reaches the hosts with the
+// farewell, whether the calendar has ended or a host closes it early.
+func TestLastCallsReachHosts(t *testing.T) {
+	m := opened(date(t, "2027-01-03"), "Europe/Lisbon", 18*60, date(t, "2027-01-10"), date(t, "2027-01-17"))
+	m.Course.Quiet = schedule.Quiet{From: 21 * 60, To: 8 * 60}
+	now := schedule.At(date(t, "2027-01-12"), 22*60, m.zone())
+	due := func(posts []Post, key string) string {
+		at := slices.IndexFunc(posts, func(p Post) bool { return p.Key == key && p.To == m.Host && p.Kind == HostNote })
+		if at < 0 {
+			return "not planned"
+		}
+		return posts[at].Due.In(m.zone()).Format("2006-01-02 15:04")
+	}
+	had := m.posts(schedule.At(m.Course.Start, 0, m.zone()), nil)
+	if got := due(had, "help/end"); got != "2027-01-24 18:00" {
+		t.Errorf("at the calendar's end: %s", got)
+	}
+	if got := due(m.ending(now, had), "help/end"); got != "2027-01-13 08:00" { // after the quiet hours
+		t.Errorf("closed early: %s", got)
+	}
+	for i := range had {
+		had[i].State = PostSent
+	}
+	if n := settled(had); n != 2 {
+		t.Errorf("%d milestones are settled", n)
+	}
 }
