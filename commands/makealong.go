@@ -105,6 +105,8 @@ type Course struct {
 	At         schedule.Clock    `json:"at"`                 // when posts go out
 	Quiet      schedule.Quiet    `json:"quiet"`
 	Milestones []along.Milestone `json:"milestones"`
+	Keys       int               `json:"keys,omitempty"`  // given to milestones so far
+	Out        []along.Milestone `json:"out,omitempty"`   // taken out after it was opened: title, date and key, for calendars that have them
 	Texts      map[string]string `json:"texts,omitempty"` // the host's own, by a post's key
 	Tell       string            `json:"tell,omitempty"`  // the channel in which hosts are told; empty: the host in a direct message
 	Midway     bool              `json:"midway"`          // a note halfway between milestones

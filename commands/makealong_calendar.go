@@ -231,9 +231,7 @@ func (a announced) clockChange() string {
 func (a announced) file() (reply.Block, error) {
 	plan := calendar.Plan{Name: a.m.Name, UID: fmt.Sprintf("server %s, make-along %d", a.m.Server, a.m.ID), Version: a.m.Version, Made: a.m.Changed,
 		Entries: []calendar.Entry{{Key: "start", Title: a.r.Say("%s begins", a.m.Name), Date: a.m.Course.Start}}}
-	for i, stone := range a.m.Course.Milestones {
-		plan.Entries = append(plan.Entries, calendar.Entry{Key: postKey(MilestonePost, i), Title: a.m.Name + ": " + stone.Title, Text: stone.Note, Date: stone.Date})
-	}
+	plan.Entries = append(plan.Entries, a.m.Course.entries(a.m.Name, 0, func(_ int, stone along.Milestone) string { return stone.Note })...)
 	body, err := calendar.File(plan)
 	if err != nil {
 		return nil, fmt.Errorf("write calendar of make-along %d: %w", a.m.ID, err)

@@ -92,6 +92,7 @@ func (o createOptions) run(ctx context.Context, r Request) (reply.Reply, error) 
 	if m.Course.Milestones, err = o.milestones(r, p, m.Course.Start); err != nil {
 		return reply.Reply{}, err
 	}
+	m.Course = m.Course.keyed()
 	made, err := o.services.MakeAlongs.Make(ctx, r.ID, r.Member.ID, m)
 	switch {
 	case errors.Is(err, ErrNamed):

@@ -10,6 +10,7 @@ import (
 
 	"countwright/calc/along"
 	"countwright/calc/schedule"
+	"countwright/commands/calendar"
 	"countwright/commands/words"
 )
 
@@ -30,7 +31,10 @@ func (m MakeAlong) with(stone along.Milestone, now time.Time, had []Post) (MakeA
 	if taken {
 		return m, 0, dateMistake(stone.Date.Add(1), "“%s” is on %s already; each milestone has a day of its own", clip(stones[at].Title, 60), dayOn(stone.Date))
 	}
-	m.Course.Milestones = slices.Insert(slices.Clone(stones), at, stone)
+	stone.Key = 0
+	m.Course = m.Course.keyed()
+	m.Course.Milestones = slices.Insert(m.Course.Milestones, at, stone)
+	m.Course = m.Course.keyed()
 	m.Course.Texts = moved(m.Course.Texts, at, 1)
 	return m, at, m.ordered(at, at, now)
 }
@@ -46,7 +50,13 @@ func (m MakeAlong) without(n int, had []Post) (MakeAlong, error) {
 	case len(stones) == 1:
 		return m, Refused("It is the only milestone, and a make-along needs one. Change it, or add another one first.")
 	}
-	m.Course.Milestones = slices.Delete(slices.Clone(stones), n, n+1)
+	m.Course = m.Course.keyed()
+	if m.State != AlongDraft {
+		gone := m.Course.Milestones[n]
+		out := append(slices.Clone(m.Course.Out), along.Milestone{Title: gone.Title, Date: gone.Date, Key: gone.Key})
+		m.Course.Out = out[max(0, len(out)-mostMilestones):]
+	}
+	m.Course.Milestones = slices.Delete(m.Course.Milestones, n, n+1)
 	if n < len(m.Course.Milestones) { // its work belongs to the next one
 		next := &m.Course.Milestones[n]
 		if next.Stitches > 0 {
@@ -63,12 +73,40 @@ func (m MakeAlong) without(n int, had []Post) (MakeAlong, error) {
 	return m, nil
 }
 
+// keyed is a course each of whose milestones has a key that none had before.
+func (c Course) keyed() Course {
+	c.Milestones = slices.Clone(c.Milestones)
+	for i := range c.Milestones {
+		if stone := &c.Milestones[i]; stone.Key == 0 {
+			c.Keys++
+			stone.Key = c.Keys
+		}
+	}
+	return c
+}
+
+// entries are its milestones in a calendar, so many days later, each with a
+// text of its own. Whatever a milestone's place, its key stays: calendars
+// follow it, and strike out what was taken out.
+func (c Course) entries(name string, shift int, text func(i int, stone along.Milestone) string) []calendar.Entry {
+	var list []calendar.Entry
+	c = c.keyed()
+	for i, stone := range c.Milestones {
+		list = append(list, calendar.Entry{Key: postKey(MilestonePost, stone.Key-1), Title: name + ": " + stone.Title, Text: text(i, stone), Date: stone.Date.Add(shift)})
+	}
+	for _, stone := range c.Out {
+		list = append(list, calendar.Entry{Key: postKey(MilestonePost, stone.Key-1), Title: name + ": " + stone.Title, Date: stone.Date.Add(shift), Off: true})
+	}
+	return list
+}
+
 // put is the make-along with a milestone replaced, in its place.
 func (m MakeAlong) put(n int, stone along.Milestone, now time.Time, had []Post) (MakeAlong, error) {
 	stones := m.Course.Milestones
 	if n < 0 || n >= len(stones) {
 		return m, m.noMilestone(n)
 	}
+	stone.Key = stones[n].Key
 	m.Course.Milestones = slices.Clone(stones)
 	m.Course.Milestones[n] = stone
 	if stone.Date == stones[n].Date {

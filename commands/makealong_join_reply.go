@@ -201,16 +201,16 @@ func (o memberPart) next(p words.Printer) reply.Block {
 func (o memberPart) file(p words.Printer, w *work) ([]reply.Block, error) {
 	plan := calendar.Plan{Name: o.m.Name, UID: fmt.Sprintf("server %s, make-along %d, member %s", o.m.Server, o.m.ID, o.p.Member), Version: o.m.Version, Made: o.m.Changed}
 	asks := askedOf(w.pieces, o.p.Targets)
-	for i, s := range o.p.calendar(o.m) {
+	plan.Entries = o.m.Course.entries(o.m.Name, o.p.Shift, func(i int, stone along.Milestone) string {
 		var text []string
 		if i < len(asks) && len(asks[i].targets) > 0 {
 			text = append(text, asks[i].text(p, w.pieces))
 		}
-		if s.Note != "" {
-			text = append(text, s.Note)
+		if stone.Note != "" {
+			text = append(text, stone.Note)
 		}
-		plan.Entries = append(plan.Entries, calendar.Entry{Key: fmt.Sprintf("milestone/%d", i), Title: o.m.Name + ": " + s.Title, Text: strings.Join(text, "\n"), Date: s.Date})
-	}
+		return strings.Join(text, "\n")
+	})
 	if len(plan.Entries) == 0 {
 		return nil, nil
 	}

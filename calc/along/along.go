@@ -18,6 +18,7 @@ type Milestone struct {
 	Stitches int      `json:"stitches,omitempty"`
 	About    []string `json:"about,omitempty"` // what is worked in it: the About words, and stitches by US abbreviation
 	Note     string   `json:"note,omitempty"`  // the host's own words
+	Key      int      `json:"key,omitempty"`   // by which it is known wherever it stands; 0: none was given yet
 }
 
 // What a milestone is about.
