@@ -8,6 +8,7 @@ import (
 	"net"
 	"net/http"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"github.com/VictoriaMetrics/metrics"
@@ -24,6 +25,7 @@ type desk struct {
 	server   *http.Server
 	listener net.Listener
 	log      *slog.Logger
+	stopping atomic.Bool
 }
 
 // attended serves with a desk open. At the end the desk closes first, so that
@@ -43,6 +45,10 @@ func (a *App) attended(ctx context.Context, service *chat.Service, figures *metr
 	defer stop()
 	closed := make(chan error, 1)
 	context.AfterFunc(ctx, func() {
+		d.stopping.Store(true)
+		if interactions != nil {
+			time.Sleep(unhurried)
+		}
 		closed <- d.close()
 		stop()
 	})
@@ -53,6 +59,10 @@ func (a *App) attended(ctx context.Context, service *chat.Service, figures *metr
 	}
 	return errors.Join(err, <-closed)
 }
+
+// unhurried is how long interactions are still taken over HTTP after /readyz
+// said that it ends, so that whatever spreads them can turn elsewhere.
+const unhurried = 2 * time.Second
 
 // check is something that must be well before members can be served. It
 // returns a line that says how it is, and whether it is well.
@@ -65,9 +75,10 @@ func openDesk(address string, set *metrics.Set, refresh func(context.Context), c
 	if err != nil {
 		return nil, fmt.Errorf("listen on http.address %s: %w", address, err)
 	}
+	d := &desk{listener: listener, log: log}
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { fmt.Fprintln(w, "alive") })
-	mux.HandleFunc("GET /readyz", readiness(checks))
+	mux.HandleFunc("GET /readyz", readiness(append(checks, d.open)))
 	mux.HandleFunc("GET /metrics", func(w http.ResponseWriter, r *http.Request) {
 		ctx, cancel := context.WithTimeout(r.Context(), 3*time.Second)
 		defer cancel()
@@ -79,10 +90,19 @@ func openDesk(address string, set *metrics.Set, refresh func(context.Context), c
 	if interactions != nil {
 		mux.Handle("POST /interactions", interactions)
 	}
-	return &desk{listener: listener, log: log, server: &http.Server{
+	d.server = &http.Server{
 		Handler: mux, ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 10 * time.Second, WriteTimeout: 15 * time.Second,
 		IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 16 << 10, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelDebug),
-	}}, nil
+	}
+	return d, nil
+}
+
+// open checks that it does not close.
+func (d *desk) open(context.Context) (string, bool) {
+	if d.stopping.Load() {
+		return "process: it is about to end", false
+	}
+	return "process: goes on", true
 }
 
 func readiness(checks []check) http.HandlerFunc {

@@ -273,7 +273,20 @@ func TestAppOverHTTP(t *testing.T) {
 	if fake.Count("connect") > 0 {
 		t.Error("it connected to the gateway too")
 	}
-	stop()
+	ended := make(chan struct{})
+	go func() {
+		stop()
+		close(ended)
+	}()
+	eventually(t, "the word that it ends", func() bool {
+		status, text := fetch(t, desk+"/readyz")
+		return status == http.StatusServiceUnavailable && strings.Contains(text, "about to end")
+	})
+	last := fake.Ask(loopback.Ask{Path: "even shape", Options: map[string]string{"stitches": "60", "increase": "6"}})
+	if !strings.Contains(last.Shown().Content, "6 increases") {
+		t.Errorf("what still comes is answered with %s", last.Shown().Content)
+	}
+	<-ended
 }
 
 // safeBuffer is a log that is written to from many sides.

@@ -93,6 +93,7 @@ func BenchmarkMixedLoad(b *testing.B) {
 			all.Go(func() {
 				select {
 				case <-a.Done():
+					fake.Forget(a)
 				case <-time.After(20 * time.Second):
 				}
 				mu.Lock()

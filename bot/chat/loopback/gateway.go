@@ -58,6 +58,7 @@ type session struct {
 	shard  int
 	count  int
 	events []packet
+	empty  int // so many of the first were forgotten
 }
 
 type packet struct {
@@ -172,6 +173,21 @@ func (s *Service) deliver(shard int, kind string, data json.RawMessage) bool {
 	s.gateway.mu.Unlock()
 	s.dispatchTo(l, kind, data)
 	return true
+}
+
+// Forget drops what is kept of an answer, and the oldest events, so that a
+// long measurement does not grow.
+func (s *Service) Forget(a *Answer) {
+	s.mu.Lock()
+	delete(s.answers, a.token)
+	s.mu.Unlock()
+	s.gateway.mu.Lock()
+	defer s.gateway.mu.Unlock()
+	for _, known := range s.gateway.sessions {
+		for ; known.empty < len(known.events)-500; known.empty++ {
+			known.events[known.empty].Data = json.RawMessage("{}")
+		}
+	}
 }
 
 // ShardOf is the shard to which a server belongs, by the documented formula;
