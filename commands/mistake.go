@@ -25,7 +25,7 @@ func (m *Mistake) Error() string {
 	return m.Option + ": " + m.said().String()
 }
 
-func (m *Mistake) said() words.Message { return words.Say(m.Message, m.Args...) }
+func (m *Mistake) said() words.Message { return words.Say(m.Message, allInWords(m.Args)...) }
 
 // say replaces what was wrong.
 func (m *Mistake) say(message words.Key, args ...any) { m.Message, m.Args = message, args }
