@@ -19,5 +19,7 @@ func (s *Service) belongs(e *discordgo.Event) {
 	if err := json.Unmarshal(e.RawData, &server); err != nil || server.ID == "" || server.Unavailable {
 		return
 	}
+	s.noting.Lock() // thousands come when it connects; they must not crowd out those who ask
+	defer s.noting.Unlock()
 	s.options.Belongs(server.ID, e.Type == "GUILD_CREATE")
 }

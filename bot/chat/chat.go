@@ -69,6 +69,7 @@ type Service struct {
 	giveUp   context.CancelFunc // ends work
 	starts   starts
 	roots    *x509.CertPool // that sign the gateway's certificate; nil: the system's
+	noting   sync.Mutex     // held while a server is noted
 	recent   recent         // interactions that were taken
 	pace     pace
 

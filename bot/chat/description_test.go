@@ -90,6 +90,7 @@ func TestEverythingSentFitsTheDescription(t *testing.T) {
 	stubs := newStubs()
 	close(stubs.gate)
 	fake, _ = serving(t, stubs.set(), observe)
+	over, _ := overHTTP(t, stubs.set(), observe)
 	for _, ask := range []loopback.Ask{
 		{Path: "more"}, {Path: "picture"}, {Path: "slip"}, {Path: "slow", Options: map[string]string{"text": "x"}}, {Path: "secret", Options: map[string]string{"text": "x"}},
 		{Path: "form"}, {Path: "mistake"}, {Path: "big"}, {Button: "old"}, {Form: "cw10:/form", Fields: map[string]string{"text": "Row 1: ch 12"}},
@@ -97,6 +98,7 @@ func TestEverythingSentFitsTheDescription(t *testing.T) {
 		{Path: "say", Options: map[string]string{"rows": "1"}, Typing: "rows"},
 	} {
 		fake.Ask(ask).Wait()
+		over.Ask(ask).Wait()
 	}
 	mu.Lock()
 	defer mu.Unlock()
