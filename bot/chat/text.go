@@ -56,35 +56,41 @@ func clean(s string) string {
 	s = strings.ReplaceAll(s, "\r\n", "\n")
 	runes := []rune(s)
 	var b strings.Builder
-	marks := 0
+	last, marks := rune(0), 0 // the last character that was kept, and how many marks ended there
 	for i, r := range runes {
-		if !unicode.In(r, unicode.Mn, unicode.Me) {
-			marks = 0
-		}
 		switch {
 		case r == '\n':
-			b.WriteByte('\n')
 		case unicode.IsSpace(r) && r != '\u2028' && r != '\u2029':
-			b.WriteByte(' ')
-		case r == '\u200C' || r == '\u200D':
-			if i > 0 && i+1 < len(runes) && runes[i-1] > 0x2FF && runes[i+1] > 0x2FF {
-				b.WriteRune(r)
+			r = ' '
+		case joiner(r):
+			if last <= 0x2FF || joiner(last) || i+1 == len(runes) || runes[i+1] <= 0x2FF || unseen(runes[i+1]) {
+				continue
 			}
 		case r == '\uFE0E' || r == '\uFE0F':
-			if i > 0 && unicode.IsGraphic(runes[i-1]) && !unicode.IsSpace(runes[i-1]) && !unicode.Is(unicode.Variation_Selector, runes[i-1]) {
-				b.WriteRune(r)
+			if !unicode.IsGraphic(last) || unicode.IsSpace(last) || unicode.Is(unicode.Variation_Selector, last) {
+				continue
 			}
 		case unseen(r):
+			continue
 		case unicode.In(r, unicode.Mn, unicode.Me):
-			if marks++; marks <= mostMarks {
-				b.WriteRune(r)
+			if marks++; marks > mostMarks {
+				continue
 			}
 		default:
-			b.WriteRune(r)
+			marks = 0
 		}
+		if r == '\n' || r == ' ' {
+			marks = 0
+		}
+		b.WriteRune(r)
+		last = r
 	}
 	return b.String()
 }
+
+// joiner is a character without width that joins its neighbours, or keeps them
+// apart.
+func joiner(r rune) bool { return r == '\u200C' || r == '\u200D' }
 
 // unseen reports whether a character has no width or no ink, or is none.
 func unseen(r rune) bool {
