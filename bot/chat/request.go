@@ -99,10 +99,10 @@ func (s *Service) isHost(m *discordgo.Member) bool {
 // still typing, focused is the option in hand and typed what is there.
 func (s *Service) fill(c *commands.Call, d discordgo.ApplicationCommandInteractionData) (focused, typed string) {
 	path := []string{d.Name}
-	options := d.Options
+	options := there(d.Options)
 	for len(options) == 1 && (options[0].Type == discordgo.ApplicationCommandOptionSubCommand || options[0].Type == discordgo.ApplicationCommandOptionSubCommandGroup) {
 		path = append(path, options[0].Name)
-		options = options[0].Options
+		options = there(options[0].Options)
 	}
 	c.Path = strings.Join(path, " ")
 	for _, o := range options {
@@ -118,6 +118,11 @@ func (s *Service) fill(c *commands.Call, d discordgo.ApplicationCommandInteracti
 		c.Inputs[o.Name] = in
 	}
 	return focused, typed
+}
+
+// there are the options that are more than a null.
+func there(options []*discordgo.ApplicationCommandInteractionDataOption) []*discordgo.ApplicationCommandInteractionDataOption {
+	return slices.DeleteFunc(options, func(o *discordgo.ApplicationCommandInteractionDataOption) bool { return o == nil })
 }
 
 func optionText(v any) string {
@@ -156,9 +161,9 @@ func fields(d discordgo.ModalSubmitInteractionData) map[string]commands.Input {
 // focusedWhole reports whether the option that is being typed takes whole
 // numbers, so that its suggestions must be numbers too.
 func focusedWhole(d discordgo.ApplicationCommandInteractionData) bool {
-	options := d.Options
+	options := there(d.Options)
 	for len(options) > 0 && len(options[0].Options) > 0 {
-		options = options[0].Options
+		options = there(options[0].Options)
 	}
 	for _, o := range options {
 		if o.Focused {
