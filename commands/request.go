@@ -3,7 +3,10 @@ package commands
 import (
 	"fmt"
 	"hash/fnv"
+	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"countwright/calc/measure"
 	"countwright/calc/notation"
@@ -40,6 +43,40 @@ type Call struct {
 	Locale  string // as the service states it, "en-GB"; may be empty
 	// ServerLocale is the server's own; what others read is told in it.
 	ServerLocale string
+}
+
+// legible is the call with texts that every place can hold and show: what is no
+// text (control characters, broken bytes) never gets further than this.
+func (c Call) legible() Call {
+	c.Member.Name = legible(c.Member.Name)
+	inputs := make(map[string]Input, len(c.Inputs))
+	for name, in := range c.Inputs {
+		in.Text = legible(in.Text)
+		if in.File != nil {
+			file := *in.File
+			file.Name = legible(file.Name)
+			in.File = &file
+		}
+		inputs[name] = in
+	}
+	c.Inputs = inputs
+	return c
+}
+
+func legible(text string) string {
+	if utf8.ValidString(text) && !strings.ContainsFunc(text, func(r rune) bool { return unicode.IsControl(r) && r != '\n' }) {
+		return text
+	}
+	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(strings.ToValidUTF8(text, string(utf8.RuneError)))
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n', r == '\t', !unicode.IsControl(r):
+			return r
+		case unicode.IsSpace(r):
+			return ' '
+		}
+		return -1
+	}, text)
 }
 
 // Reference is short and stands for one asking: in the log, and where a member

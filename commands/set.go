@@ -67,6 +67,7 @@ func (s *Set) Paths() []string {
 // Run answers a call. It never fails: a member's mistake, a refusal and a
 // fault of ours are replies too, and a fault is logged once, here.
 func (s *Set) Run(ctx context.Context, call Call) (r reply.Reply) {
+	call = call.legible()
 	command, ok := s.byPath[call.Path]
 	said := call.printer(Settings{})
 	defer func() {
@@ -103,6 +104,7 @@ func (s *Set) Run(ctx context.Context, call Call) (r reply.Reply) {
 // Complete offers values for an option while the member types: its choices or
 // suggestions, at most 25. It never fails; in doubt it offers nothing.
 func (s *Set) Complete(ctx context.Context, call Call, option, typed string) []Choice {
+	call, typed = call.legible(), legible(typed)
 	command, ok := s.byPath[call.Path]
 	if !ok {
 		return nil
