@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"net"
 	"net/url"
 	"regexp"
 	"strings"
@@ -71,13 +72,14 @@ func migratePatiently(ctx context.Context, db *sql.DB, e *engine, now func() tim
 	}
 }
 
-// Place is a database's place fit to be shown: without a password.
+// Place is a database's place fit to be shown: without a password, also where
+// its signs make an address of another shape than was meant.
 func Place(path string) string {
 	if !Networked(path) {
 		return path
 	}
 	u, err := url.Parse(path)
-	if err != nil {
+	if err != nil || u.Fragment != "" || u.User == nil && strings.Contains(path, "@") {
 		return "postgres://…"
 	}
 	u.RawQuery = ""
@@ -85,13 +87,45 @@ func Place(path string) string {
 }
 
 // unreachable hides the driver's words about how it tried to connect, which
-// name users and hosts at length, behind what the operator can do.
+// name users, databases and hosts, and with them parts of a password that was
+// written wrongly, behind what the operator can do.
 func unreachable(err error) error {
 	var pg *pgconn.PgError
 	if errors.As(err, &pg) {
 		return fmt.Errorf("the server refused: %s (%s)", pg.Message, pg.Code)
 	}
-	return fmt.Errorf("%w: the server does not answer; is it running, and is the address right?", err)
+	return &unreachableError{err}
+}
+
+type unreachableError struct{ err error }
+
+func (e *unreachableError) Unwrap() error { return e.err }
+
+func (e *unreachableError) Error() string {
+	return "the server does not answer; is it running, and is the address right? (" + innermost(e.err) + ")"
+}
+
+// innermost is what went wrong at the bottom of an error, without the name of
+// who was asked.
+func innermost(err error) string {
+	for {
+		switch e := err.(type) {
+		case *net.DNSError:
+			return e.Err
+		case interface{ Unwrap() []error }:
+			if len(e.Unwrap()) == 0 {
+				return err.Error()
+			}
+			err = e.Unwrap()[0]
+		case interface{ Unwrap() error }:
+			if e.Unwrap() == nil {
+				return err.Error()
+			}
+			err = e.Unwrap()
+		default:
+			return err.Error()
+		}
+	}
 }
 
 var (
