@@ -2,6 +2,7 @@ package chat
 
 import (
 	"context"
+	"encoding/json"
 	"slices"
 	"strings"
 	"testing"
@@ -162,6 +163,26 @@ func TestLimitsInOtherLanguages(t *testing.T) {
 		c.Type, c.Name, c.Description = 1, "stitch", "d"
 		if broken := c.Broken(false); len(broken) == 0 {
 			t.Errorf("%s: nothing is broken", name)
+		}
+	}
+}
+
+// TestSizeOfCommands: what is left of the 8,000 characters that a command may
+// have, the longest localisation of each field counted.
+func TestSizeOfCommands(t *testing.T) {
+	for _, c := range slashes(commands.All(newCommunity(), nil), false, true) {
+		body, err := json.Marshal(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var registered loopback.Command
+		if err := json.Unmarshal(body, &registered); err != nil {
+			t.Fatal(err)
+		}
+		size := registered.Size()
+		t.Logf("/%s: %d", c.Name, size)
+		if size > 7600 {
+			t.Errorf("/%s has %d of 8,000 characters: too near the limit for one more option", c.Name, size)
 		}
 	}
 }

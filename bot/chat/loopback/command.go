@@ -111,7 +111,7 @@ func (c Command) Broken(onServer bool) (broken []string) {
 	}
 	broken = append(broken, nameRules(c.Name, c.Names, c.Description, c.Texts)...)
 	broken = append(broken, optionsRules(c.Options, 0)...)
-	if n := commandSize(c); n > 8000 {
+	if n := c.Size(); n > 8000 {
 		broken = append(broken, fmt.Sprintf("%d characters of names, descriptions and values; 8000 are allowed", n))
 	}
 	return broken
@@ -247,24 +247,27 @@ func choiceRules(c Choice, kind int) string {
 	return ""
 }
 
-// commandSize is how many characters of names, descriptions and values a command
-// has in the locale where it has the most.
-func commandSize(c Command) int {
+// Size is how many characters of names, descriptions and values a
+// command has. Of each field the longest localisation counts, each for itself.
+// Source: the service's documentation, application commands, limits.
+func (c Command) Size() int {
+	return longest(c.Names, c.Name) + longest(c.Texts, c.Description) + optionsSize(c.Options)
+}
+
+func longest(others InOthers, text string) int {
 	most := 0
-	for _, locale := range append([]string{""}, locales...) {
-		n := utf8.RuneCountInString(c.Names.in(locale, c.Name)) + utf8.RuneCountInString(c.Texts.in(locale, c.Description))
-		most = max(most, n+optionsSize(c.Options, locale))
+	for _, t := range others.and(text) {
+		most = max(most, utf8.RuneCountInString(t))
 	}
 	return most
 }
 
-func optionsSize(options []CommandOption, locale string) int {
+func optionsSize(options []CommandOption) int {
 	n := 0
 	for _, o := range options {
-		n += utf8.RuneCountInString(o.Names.in(locale, o.Name)) + utf8.RuneCountInString(o.Texts.in(locale, o.Description))
-		n += optionsSize(o.Options, locale)
+		n += longest(o.Names, o.Name) + longest(o.Texts, o.Description) + optionsSize(o.Options)
 		for _, c := range o.Choices {
-			n += utf8.RuneCountInString(c.Names.in(locale, c.Name)) + utf8.RuneCountInString(fmt.Sprint(c.Value))
+			n += longest(c.Names, c.Name) + utf8.RuneCountInString(fmt.Sprint(c.Value))
 		}
 	}
 	return n
