@@ -206,7 +206,9 @@ func (e *milestoneEdit) change() (what []words.Message, err error) {
 	switch o, r := e.milestoneOptions, e.r; {
 	case o.remove.Of(r):
 		title := stones[e.n].Title
-		e.m, err = e.m.without(e.n, e.had)
+		if e.m, err = e.m.without(e.n, e.had); e.n == len(stones)-1 || stones[e.n].Stitches == 0 {
+			return done(words.Say("Taken out: “%s”.", title), err)
+		}
 		return done(words.Say("Taken out: “%s”. What it asked for is part of the next one.", title), err)
 	case o.by.Given(r):
 		e.m, err = e.m.later(e.n, o.by.Of(r), r.Now, e.had)

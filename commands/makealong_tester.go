@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"countwright/calc/gauge"
+	"countwright/calc/measure"
 	"countwright/commands/reply"
 	"countwright/commands/words"
 )
@@ -133,13 +134,13 @@ func (o measuredOptions) read(ctx context.Context, r Request, p *Participant, cl
 	if o.finished.Given(r) {
 		sizes, err := readFinished(o.finished.Of(r), r.Settings.Units, claim.names())
 		if err != nil {
-			return o.finishedMistake(r.Printer, err, claim)
+			return o.finishedMistake(r, err, claim)
 		}
 		for _, s := range sizes {
 			p.Measured[measuredSize+s.Name] = s.Length.MM()
 		}
 		if len(p.Measured) > mostMeasured {
-			return o.finishedMistake(r.Printer, words.Say("at most %d measurements can be kept", mostFinished), claim)
+			return o.finishedMistake(r, words.Say("at most %d measurements can be kept", mostFinished), claim)
 		}
 	}
 	if o.gauge.Given(r) || o.swatch.Given(r) {
@@ -184,11 +185,11 @@ func keepGauge(p *Participant, g ownGauge) {
 }
 
 // finishedMistake says which measurements the pattern names.
-func (o measuredOptions) finishedMistake(said words.Printer, err error, claim claims) error {
+func (o measuredOptions) finishedMistake(r Request, err error, claim claims) error {
 	m := &Mistake{Option: "finished", Message: "%s", Args: []any{err}, Example: `finished:"chest 106 cm; length 60 cm"`}
 	if names := claim.names(); len(names) > 0 {
-		m.Example = fmt.Sprintf(`finished:"%s 106 cm"`, names[0])
-		m.Parts = []reply.Block{reply.List{Title: said.Say("The pattern's measurements"), Items: names}}
+		m.Example = fmt.Sprintf(`finished:"%s %s"`, names[0], measure.FromMM(10*math.Round(claim.finished[0].MM/10)).Text(r.Settings.Units))
+		m.Parts = []reply.Block{reply.List{Title: r.Say("The pattern's measurements"), Items: names}}
 	}
 	return m
 }
