@@ -29,7 +29,7 @@ import (
 
 // translated are the families whose texts are all in the catalogs, by the first
 // word of their files' names. The list only grows.
-var translated = []string{"counts", "even", "finish", "gauge", "help", "hook", "line", "me", "mistake", "name", "option", "own", "phrase", "project", "set", "size", "stitch", "term", "voice", "yarn"}
+var translated = []string{"counts", "even", "finish", "gauge", "help", "hook", "line", "me", "mistake", "name", "option", "own", "pattern", "phrase", "project", "resize", "set", "size", "stitch", "term", "trouble", "voice", "yarn"}
 
 // undeclared are the families whose declarations are not all translated yet. The
 // list only shrinks.
@@ -43,7 +43,7 @@ type source struct {
 
 var readSource = sync.OnceValues(func() (source, error) {
 	mode := packages.NeedName | packages.NeedFiles | packages.NeedSyntax | packages.NeedTypes | packages.NeedTypesInfo | packages.NeedImports | packages.NeedExportFile
-	list, err := packages.Load(&packages.Config{Mode: mode}, "countwright/commands", "countwright/commands/reply", "countwright/bot/chat", "countwright/bot/room")
+	list, err := packages.Load(&packages.Config{Mode: mode}, "countwright/commands", "countwright/commands/reply", "countwright/bot/chat", "countwright/bot/room", "countwright/commands/sheet")
 	if err != nil {
 		return source{}, err
 	}
@@ -126,7 +126,7 @@ func calcTexts(t *testing.T) map[words.Key]bool {
 		ast.Inspect(file, func(n ast.Node) bool {
 			if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
 				if text, err := strconv.Unquote(lit.Value); err == nil {
-					texts[words.Key(text)] = true
+					texts[words.Key(text)], texts[words.Key("in a pattern: "+text)] = true, true
 				}
 			}
 			return true
@@ -156,7 +156,7 @@ func readTexts(path string, texts map[words.Key]bool) error {
 	walk = func(v any) {
 		switch v := v.(type) {
 		case string:
-			texts[words.Key(v)] = true
+			texts[words.Key(v)], texts[words.Key("in a pattern: "+v)] = true, true
 		case []any:
 			for _, e := range v {
 				walk(e)

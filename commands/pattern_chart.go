@@ -13,7 +13,8 @@ import (
 	"countwright/commands/words"
 )
 
-// mostCharted is the most rows of a chart, and the most stitches of a row.
+// mostCharted is the most rows of a chart, and the most stitches of a row; the
+// declaration of /pattern chart says it, too.
 // Beyond them nobody could follow it on a screen.
 const mostCharted = 60
 
@@ -26,7 +27,7 @@ func patternChart(s Services) *Command {
 	return &Command{
 		Name: "chart", Short: "Draw the symbol chart of written rows or rounds",
 		Want: "see written rows as a chart of symbols", From: "maker",
-		Long:    fmt.Sprintf("A chart has up to %d rows of up to %d stitches. Rows longer than that can't be followed on a screen.", mostCharted, mostCharted),
+		Long:    "A chart has up to 60 rows of up to 60 stitches. Rows longer than that can't be followed on a screen.",
 		Options: []Option{from.text, from.file, from.name, part, rows, size, terms},
 		Examples: []string{
 			`/pattern chart text:"Rnd 1: 6 sc in magic ring (6)\nRnd 2: 2 sc in each st around (12)\nRnd 3: *sc in next st, 2 sc in next st; rep from * around (18)"`,

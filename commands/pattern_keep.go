@@ -44,8 +44,8 @@ func patternAdd(s Services) *Command {
 			}
 			t, ask, err := from.readHere(ctx, r, "Keep a pattern",
 				reply.Blank{Option: "title", Label: r.Say("Its title"), Hint: r.Say("Spring hat with a rolled brim"), Most: 200},
-				reply.Blank{Option: "author", Label: r.Say("Who wrote it"), Hint: "Mira", Most: 200},
-				reply.Blank{Option: "licence", Label: r.Say("How it may be shared"), Hint: "CC BY 4.0", Most: 200})
+				reply.Blank{Option: "author", Label: r.Say("Who wrote it"), Hint: author.spec.Example, Most: 200},
+				reply.Blank{Option: "licence", Label: r.Say("How it may be shared"), Hint: licence.spec.Example, Most: 200})
 			if ask != nil && err == nil {
 				err = versionFree(ctx, s, version, p) // before anybody fills in a form
 			}

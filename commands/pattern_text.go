@@ -127,7 +127,7 @@ const mostAsked = 90
 func (o textOptions) form(r Request, title words.Key, more ...reply.Blank) (*reply.Form, error) {
 	f := &reply.Form{Title: r.Say(title), Line: Line(r.Path, r.Inputs), Fields: []reply.Blank{{
 		Option: o.text.spec.Name, Label: r.Say("The rows, as they are written"), Long: true, Required: true, Most: mostTyped,
-		Hint: "Row 1: sc in 2nd ch from hook and in each ch across (16 sts)",
+		Hint: strings.Trim(o.text.spec.Example, `"`),
 	}}}
 	if len(f.Line) > mostAsked {
 		return nil, &Mistake{Option: o.text.spec.Name, Message: "the line is too long already for me to open a form; give the rows in it, or attach them as a file", Example: o.text.spec.Name + ":" + o.text.spec.Example}

@@ -126,7 +126,7 @@ func (o resizeOptions) changeMistake(p *pattern.Pattern, err error) error {
 func changesText(say words.Printer, list []grade.Change, p *pattern.Pattern, units measure.Unit) string {
 	var said []string
 	for _, c := range list {
-		text := say.Say(words.Key(c.Name))
+		text := named(say, c.Name)
 		for _, offer := range p.Changes {
 			switch {
 			case offer.Name != c.Name || offer.Is.Said():

@@ -66,7 +66,7 @@ func (a *resized) forWhom(p words.Printer) string {
 		var sizes []string
 		for _, ask := range g.Pattern.Asks {
 			if v, ok := g.Length(ask.Name); ok {
-				sizes = append(sizes, p.Say("%s %s", words.Key(ask.Name), mm(v, u)))
+				sizes = append(sizes, p.Say("%s %s", named(p, ask.Name), mm(v, u)))
 			}
 		}
 		return strings.Join(sizes, ", ")
@@ -244,7 +244,7 @@ func (a *resized) finished() reply.Block {
 	u := a.units()
 	t := reply.Table{Title: a.r.Say("Finished measurements"), Head: a.r.Each("", "comes to", "wanted", "off"), Right: []bool{false, true, true, true}}
 	for _, f := range a.garment.Finished {
-		t.Rows = append(t.Rows, []string{a.r.Say(words.Key(f.Name)), mm(f.MM, u), mm(f.Target, u), measure.FromMM(f.MM - f.Target).Signed(u)})
+		t.Rows = append(t.Rows, []string{named(a.r.Printer, f.Name), mm(f.MM, u), mm(f.Target, u), measure.FromMM(f.MM - f.Target).Signed(u)})
 	}
 	return t
 }
@@ -255,7 +255,7 @@ func (a *resized) forced() reply.Block {
 	var items []string
 	for _, f := range a.garment.Finished {
 		if f.Off() {
-			items = append(items, a.r.Say("%s, %s off: %s", words.Key(f.Name), measure.FromMM(f.MM-f.Target).Signed(a.units()), strings.Join(f.Forced, "; ")))
+			items = append(items, a.r.Say("%s, %s off: %s", named(a.r.Printer, f.Name), measure.FromMM(f.MM-f.Target).Signed(a.units()), strings.Join(f.Forced, "; ")))
 		}
 	}
 	if len(items) == 0 {
@@ -267,7 +267,7 @@ func (a *resized) forced() reply.Block {
 func (a *resized) counts() reply.Block {
 	t := reply.Table{Title: a.r.Say("Counts"), Head: a.r.Each("piece", "part", "stitch", "stitches", "rows"), Right: []bool{false, false, false, true, true}}
 	for _, p := range a.garment.Pieces {
-		name := a.r.Say(words.Key(p.Name))
+		name := named(a.r.Printer, p.Name)
 		if p.Make > 1 {
 			name = a.r.Say("%s (make %d)", name, p.Make)
 		}
@@ -276,7 +276,7 @@ func (a *resized) counts() reply.Block {
 			if s.End != s.Start {
 				stitches = a.r.Say("%d to %d", s.Start, s.End)
 			}
-			t.Rows = append(t.Rows, []string{name, a.r.Say(words.Key(s.Name)), stitchAbbr(a.r, s.Stitch), stitches, fmt.Sprint(s.Rows)})
+			t.Rows = append(t.Rows, []string{name, named(a.r.Printer, s.Name), stitchAbbr(a.r, s.Stitch), stitches, fmt.Sprint(s.Rows)})
 			name = ""
 		}
 	}
@@ -325,10 +325,10 @@ func (a *resized) fits() reply.List {
 		}
 	}
 	for _, j := range a.garment.Joins {
-		add(upperFirst(a.r.Say("%s: %s, %s, to %s, %s", words.Key(j.Name), j.A, edgeCount(j.ACount, j.ARows), j.B, edgeCount(j.BCount, j.BRows))))
+		add(upperFirst(a.r.Say("%s: %s, %s, to %s, %s", named(a.r.Printer, j.Name), j.A, edgeCount(j.ACount, j.ARows), j.B, edgeCount(j.BCount, j.BRows))))
 	}
 	for _, m := range a.garment.Meets {
-		add(upperFirst(a.r.Say("%s: %s, %d stitches (%s), to %s, %d row ends (%s)", words.Key(m.Name), m.A, m.ACount, mm(m.AMM, u), m.B, m.BCount, mm(m.BMM, u))))
+		add(upperFirst(a.r.Say("%s: %s, %d stitches (%s), to %s, %d row ends (%s)", named(a.r.Printer, m.Name), m.A, m.ACount, mm(m.AMM, u), m.B, m.BCount, mm(m.BMM, u))))
 	}
 	return reply.List{Title: a.r.Say("What meets what"), Items: items}
 }
@@ -387,7 +387,7 @@ func (a *resized) yarnText(n yarn.Amount) string {
 	if n.OneLot {
 		balls = words.Count(n.Balls, "%d ball of %.0f g of one dye lot", "%d balls of %.0f g of one dye lot", n.Ball.Grams)
 	}
-	return a.r.Say("%s (weight %d, %s), about %s or %.0f g, give or take %.0f %%, %s; to buy, with %.0f %% to spare: %s", words.Key(c.Name), c.Number, words.Key(a.garment.Pattern.Yarn.Fibre),
+	return a.r.Say("%s (weight %d, %s), about %s or %.0f g, give or take %.0f %%, %s; to buy, with %.0f %% to spare: %s", words.Key(c.Name), c.Number, named(a.r.Printer, a.garment.Pattern.Yarn.Fibre),
 		(measure.Length(n.Metres) * measure.Metre).Long(a.units()), n.Grams, 100*n.Doubt, basis, 100*n.Spare, balls)
 }
 
@@ -404,10 +404,10 @@ func (a *resized) alt() string {
 		if len(p.Outline.Points) == 0 {
 			continue
 		}
-		text := a.r.Say(words.Key(p.Name))
+		text := named(a.r.Printer, p.Name)
 		for _, d := range p.Outline.Dimensions {
 			if d.Outer == grade.BottomEdge || d.Outer == grade.TopEdge {
-				text += fmt.Sprintf(", %s %s", picture.MadeName(d), mm(d.MM, a.units()))
+				text += fmt.Sprintf(", %s %s", named(a.r.Printer, picture.MadeName(d)), mm(d.MM, a.units()))
 			}
 		}
 		said = append(said, text)

@@ -167,7 +167,7 @@ func (s *sizeRun) yarnText(amounts []yarn.Amount) string {
 	if balls[len(balls)-1] == 1 {
 		format = "%s (weight %d, %s), about %s %s or %s g, give or take %.0f %%; to buy, with %.0f %% to spare: %s ball of %.0f g, of one dye lot"
 	}
-	return s.one.r.Say(format, words.Key(c.Name), c.Number, words.Key(s.made[0].Pattern.Yarn.Fibre), sizeString(length), unit, sizeString(grams),
+	return s.one.r.Say(format, words.Key(c.Name), c.Number, named(s.one.r.Printer, s.made[0].Pattern.Yarn.Fibre), sizeString(length), unit, sizeString(grams),
 		100*amounts[0].Doubt, 100*amounts[0].Spare, sizeString(balls), amounts[0].Ball.Grams)
 }
 
@@ -178,7 +178,7 @@ func (s *sizeRun) finished() reply.Block {
 		t.Right = append(t.Right, true)
 	}
 	for i, f := range s.made[0].Finished {
-		row := []string{s.one.r.Say(words.Key(f.Name))}
+		row := []string{named(s.one.r.Printer, f.Name)}
 		for _, g := range s.made {
 			row = append(row, s.bare(g.Finished[i].MM))
 		}
@@ -206,7 +206,7 @@ func (s *sizeRun) forced() reply.List {
 			}
 		}
 		if len(off) > 0 {
-			out.Items = append(out.Items, s.one.r.Say("%s: %s", words.Key(f.Name), strings.Join(off, ", ")))
+			out.Items = append(out.Items, s.one.r.Say("%s: %s", named(s.one.r.Printer, f.Name), strings.Join(off, ", ")))
 		}
 	}
 	return out

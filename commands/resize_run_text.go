@@ -18,12 +18,12 @@ func (s *sizeRun) written() []reply.Block {
 	blocks := []reply.Block{reply.Text{Text: say.Say("Where figures differ, size %s stands first and the others in brackets. For one size's rows, written out and counted one by one: /resize pattern:%s size:%s %s.",
 		s.sizes[0], p.Name, s.table.Name, s.sizes[0])}}
 	for i := range p.Pieces {
-		b := reply.Rows{Title: say.Say(words.Key(p.Pieces[i].Name))}
+		b := reply.Rows{Title: named(say, p.Pieces[i].Name)}
 		if p.Pieces[i].Make > 1 {
 			b.Title = say.Say("%s (make %d)", b.Title, p.Pieces[i].Make)
 		}
 		if m := p.Pieces[i].Mirror; m != "" {
-			b.Lines = []string{say.Say("As %s, but shaped at the other edge.", words.Inner(m))}
+			b.Lines = []string{say.Say("As %s, but shaped at the other edge.", namedWithin(say, m))}
 			blocks = append(blocks, b)
 			continue
 		}
@@ -55,7 +55,7 @@ func (s *sizeRun) section(piece int, of *pattern.Section) []string {
 		}
 	}
 	run.abbr = run.stitches()
-	text := s.one.r.Say("%s: %s", words.Key(of.Name), strings.Join(append(run.begin(), run.on()...), " "))
+	text := s.one.r.Say("%s: %s", named(s.one.r.Printer, of.Name), strings.Join(append(run.begin(), run.on()...), " "))
 	lines := []string{text}
 	if of.Note != "" {
 		lines = append([]string{s.one.r.Say(words.Key(of.Note))}, lines...)
@@ -141,9 +141,9 @@ func (r *sectionRun) pickup(plain string) []string {
 		case p.Along == "":
 			along = append(along, r.one.r.Say("%d in the corner", p.Stitches))
 		case p.RowEnds > 0:
-			along = append(along, r.one.r.Say("%s evenly along the row ends of %s", n, words.Inner(p.Along)))
+			along = append(along, r.one.r.Say("%s evenly along the row ends of %s", n, namedWithin(r.one.r.Printer, p.Along)))
 		default:
-			along = append(along, r.one.r.Say("%s along %s, one in each st", n, words.Inner(p.Along)))
+			along = append(along, r.one.r.Say("%s along %s, one in each st", n, namedWithin(r.one.r.Printer, p.Along)))
 		}
 	}
 	return []string{r.one.r.Say("right side facing, work in %s: %s. In all %s sts.", plain, strings.Join(along, "; "), r.start())}

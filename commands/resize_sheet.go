@@ -76,7 +76,7 @@ func (a *resized) sheet(schematic *picture.Drawing, n yarn.Amount) (sheet.Sheet,
 		}
 	}
 	for _, text := range a.fits().Items { // what is picked up stands in the rows
-		if slices.ContainsFunc(p.Joins, func(j pattern.Join) bool { return strings.HasPrefix(text, upperFirst(a.r.Say(words.Key(j.Name)))+":") }) {
+		if slices.ContainsFunc(p.Joins, func(j pattern.Join) bool { return strings.HasPrefix(text, upperFirst(named(a.r.Printer, j.Name))+":") }) {
 			s.Fits = append(s.Fits, text)
 		}
 	}
@@ -130,7 +130,7 @@ func (a *resized) marked() bool {
 func (a *resized) sheetFinished() sheet.Table {
 	t := sheet.Table{Head: a.r.Each("", "comes to"), Right: []bool{false, true}}
 	for _, f := range a.garment.Finished {
-		t.Rows = append(t.Rows, []string{a.r.Say(words.Key(f.Name)), mm(f.MM, a.units())})
+		t.Rows = append(t.Rows, []string{named(a.r.Printer, f.Name), mm(f.MM, a.units())})
 	}
 	return t
 }
@@ -199,10 +199,10 @@ func (a *resized) sheetWords() string {
 			parts = append(parts, strings.TrimSpace(a.r.Say("%s %s, %s", strings.ReplaceAll(name, ",", ""), mm(d.MM, a.units()), counted)))
 		}
 		if mirrors := a.garment.Pattern.Pieces[i].Mirror; mirrors != "" {
-			parts = []string{a.r.Say("mirrors %s", words.Inner(mirrors))}
+			parts = []string{a.r.Say("mirrors %s", namedWithin(a.r.Printer, mirrors))}
 		}
 		if len(parts) > 0 {
-			said = append(said, a.r.Say("%s: %s.", words.Key(p.Name), strings.Join(parts, "; ")))
+			said = append(said, a.r.Say("%s: %s.", named(a.r.Printer, p.Name), strings.Join(parts, "; ")))
 		}
 	}
 	return strings.Join(said, " ")

@@ -63,12 +63,18 @@ func (o factOptions) list() []Option {
 	return list
 }
 
+// What the figures call the gauge that a pattern asks for.
+const (
+	theirStitches = "pattern stitches"
+	theirRows     = "pattern rows"
+)
+
 // factOption is the option that tells a need of a figure.
 func factOption(need string) string {
 	switch need {
 	case "stitches", "rows":
 		return "gauge"
-	case "pattern stitches", "pattern rows":
+	case theirStitches, theirRows:
 		return "theirs"
 	case "one":
 		return "length"
@@ -102,7 +108,7 @@ func (o factOptions) read(ctx context.Context, s Services, r, saved Request) (kn
 	}
 	if o.theirs.Given(r) {
 		g := o.theirs.Of(r)
-		k.Facts["pattern stitches"], k.Facts["pattern rows"], k.given["theirs"] = g.Stitches, g.Rows, true
+		k.Facts[theirStitches], k.Facts[theirRows], k.given["theirs"] = g.Stitches, g.Rows, true
 	}
 	if o.hook.Given(r) {
 		k.Facts["hook"], k.given["hook"] = o.hook.Of(r), true
