@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -60,6 +61,7 @@ func (s *Store) AddMakeAlong(ctx context.Context, by By, m MakeAlong) (MakeAlong
 
 // SaveMakeAlong keeps a make-along as it was changed since the version that it
 // names, and returns it; its server, its host and the day it was made stay.
+// Where its host was erased, by.Member is its host from now on.
 // [ErrStale] says that another version was saved in the meantime, any other
 // [ErrConflict] that another make-along has the name.
 //
@@ -70,7 +72,7 @@ func (s *Store) AddMakeAlong(ctx context.Context, by By, m MakeAlong) (MakeAlong
 // the host.
 func (s *Store) SaveMakeAlong(ctx context.Context, by By, m MakeAlong, posts []Post) (MakeAlong, error) {
 	saved, err := writeOnce(ctx, s, by, "save make-along", func(t tx) (change[MakeAlong], error) {
-		c, err := saveMakeAlong(t, m)
+		c, err := saveMakeAlong(t, by.Member, m)
 		if err != nil {
 			return c, err
 		}
@@ -79,7 +81,7 @@ func (s *Store) SaveMakeAlong(ctx context.Context, by By, m MakeAlong, posts []P
 	if err != nil {
 		return MakeAlong{}, err
 	}
-	saved.Host, saved.Course = m.Host, m.Course
+	saved.Host, saved.Course = cmp.Or(m.Host, by.Member), m.Course
 	return saved, nil
 }
 
@@ -152,15 +154,15 @@ func addMakeAlong(t tx, host string, m MakeAlong) (change[MakeAlong], error) {
 	return change[MakeAlong]{subject: alongSubject(after.ID), after: after.withoutCourse()}, nameTaken(m.Name, err)
 }
 
-func saveMakeAlong(t tx, m MakeAlong) (change[MakeAlong], error) {
+func saveMakeAlong(t tx, by string, m MakeAlong) (change[MakeAlong], error) {
 	before, err := makeAlong(t, m.ID)
 	if err != nil {
 		return change[MakeAlong]{}, err
 	}
 	after, err := scanMakeAlong(t.QueryRow(`UPDATE makealongs SET channel = ?3, name = ?4, name_key = ?5, state = ?6, course = ?7,
-			version = version + 1, changed_at = ?8
+			version = version + 1, changed_at = ?8, host = CASE WHEN host = '' THEN ?9 ELSE host END
 		WHERE id = ?1 AND version = ?2
-		RETURNING `+alongColumns, m.ID, m.Version, m.Channel, m.Name, nameKey(m.Name), m.State, string(m.Course), t.now.UnixMilli()))
+		RETURNING `+alongColumns, m.ID, m.Version, m.Channel, m.Name, nameKey(m.Name), m.State, string(m.Course), t.now.UnixMilli(), by))
 	if kindOf(err) == ErrNotFound {
 		err = fmt.Errorf("version %d of make-along %d: %w", m.Version, m.ID, ErrStale)
 	}

@@ -238,3 +238,22 @@ func TestLastActivity(t *testing.T) {
 		t.Errorf("of none: %v", got)
 	}
 }
+
+// A make-along whose host was erased has the next host who changes it, so that
+// somebody reads its notes.
+func TestAnotherHost(t *testing.T) {
+	s, _ := open(t)
+	ctx := t.Context()
+	m := addAlong(t, s, "odile", "harbour", "Socks")
+	must[Erased](t)(s.Erase(ctx, by("odile")))
+	m = must[MakeAlong](t)(s.MakeAlong(ctx, m.ID))
+	if m.Host != "" {
+		t.Fatalf("host %q", m.Host)
+	}
+	for _, host := range []string{"mira", "ines"} {
+		m = must[MakeAlong](t)(s.SaveMakeAlong(ctx, by(host), m, nil))
+		if kept := must[MakeAlong](t)(s.MakeAlong(ctx, m.ID)); m.Host != "mira" || kept.Host != "mira" {
+			t.Errorf("%s saved it: hosted by %q, kept %q", host, m.Host, kept.Host)
+		}
+	}
+}
