@@ -65,7 +65,7 @@ func replying(b *testing.B, set *commands.Set) *loopback.Service {
 func pinging(b *testing.B, set *commands.Set) *loopback.Service {
 	fake := loopback.Start(b)
 	fake.Unchecked = true
-	for _, c := range slashes(set, false, true) {
+	for _, c := range slashes(set, reach{byPermission: true}) {
 		var same loopback.Command
 		if body, err := json.Marshal(c); err != nil || json.Unmarshal(body, &same) != nil {
 			b.Fatal("a command does not convert")

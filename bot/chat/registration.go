@@ -70,37 +70,48 @@ func textIn(english string) inOthers {
 
 // Where a command can be used, and how the bot is installed.
 const (
-	inServer, inDirectMessage = 0, 1
-	installedOnServer         = 0
+	inServer, inDirectMessage, amongPeople = 0, 1, 2
+	onServer, byMember                     = 0, 1
 )
+
+// reach says what commands are registered for.
+type reach struct {
+	server       bool // one server only
+	byPermission bool // hosts are known by a permission alone
+	personal     bool // members may install the bot for themselves
+}
 
 // slashes are the declarations as slash commands. Where hosts are known by a
 // permission alone, the commands for hosts are hidden from others; where roles
 // are configured they can't be, for the service knows no such rule, and the
-// set refuses others kindly.
-func slashes(set *commands.Set, perServer, byPermission bool) []slash {
+// set refuses others kindly. A family that has commands for hosts is about a
+// server; the others a member may have with her wherever she is.
+func slashes(set *commands.Set, to reach) []slash {
 	var all []slash
 	for _, c := range set.Commands {
 		s := slash{Type: int(discordgo.ChatApplicationCommand), Name: c.Name, Names: inOtherLanguages(c.Name, c.NameIn),
 			Description: c.Short, Texts: textIn(c.Short), Options: optionsOf(c)}
-		hosts := c.For == commands.Hosts
+		hosts, hosted := c.For == commands.Hosts, c.For == commands.Hosts
 		if len(c.Sub) > 0 {
 			hosts = true
 			for _, sub := range c.Sub {
 				s.Options = append(s.Options, slashIn{Type: int(discordgo.ApplicationCommandOptionSubCommand), Name: sub.Name, Names: inOtherLanguages(sub.Name, sub.NameIn),
 					Description: sub.Short, Texts: textIn(sub.Short), Options: optionsOf(sub)})
-				hosts = hosts && sub.For == commands.Hosts
+				hosts, hosted = hosts && sub.For == commands.Hosts, hosted || sub.For == commands.Hosts
 			}
 		}
-		if hosts && byPermission {
+		if hosts && to.byPermission {
 			bits := strconv.FormatInt(permissionManageEvents, 10)
 			s.Permissions = &bits
 		}
-		if !perServer {
-			s.Contexts, s.Install = []int{inServer, inDirectMessage}, []int{installedOnServer}
-			if hosts {
-				s.Contexts = []int{inServer}
-			}
+		switch {
+		case to.server: // neither can be said
+		case hosts:
+			s.Contexts, s.Install = []int{inServer}, []int{onServer}
+		case hosted || !to.personal:
+			s.Contexts, s.Install = []int{inServer, inDirectMessage}, []int{onServer}
+		default:
+			s.Contexts, s.Install = []int{inServer, inDirectMessage, amongPeople}, []int{onServer, byMember}
 		}
 		all = append(all, s)
 	}
@@ -145,7 +156,7 @@ func optionsOf(c *commands.Command) []slashIn {
 // register makes the service's list of our commands equal to the declarations.
 // It asks for the list and sends only what differs: creating commands is
 // rationed by the day.
-func (s *Service) register(ctx context.Context, application string) error {
+func (s *Service) register(ctx context.Context, application string, personal bool) error {
 	endpoint := discordgo.EndpointApplicationGlobalCommands(application)
 	if s.options.Server != "" {
 		endpoint = discordgo.EndpointApplicationGuildCommands(application, s.options.Server)
@@ -162,7 +173,7 @@ func (s *Service) register(ctx context.Context, application string) error {
 		return fmt.Errorf("read registered commands: %w", err)
 	}
 	wanted := map[string]slash{}
-	for _, c := range slashes(s.options.Set, s.options.Server != "", len(s.options.HostRoles) == 0) {
+	for _, c := range slashes(s.options.Set, reach{s.options.Server != "", len(s.options.HostRoles) == 0, personal}) {
 		wanted[c.Name] = c
 	}
 	same := map[string]bool{}

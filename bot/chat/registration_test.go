@@ -100,16 +100,16 @@ func TestCommandsForHosts(t *testing.T) {
 		return all[i]
 	}
 	set := newStubs().set()
-	if p := find(slashes(set, false, true), "desk").Permissions; p == nil || *p != "8589934592" { // MANAGE_EVENTS, 1<<33
+	if p := find(slashes(set, reach{byPermission: true}), "desk").Permissions; p == nil || *p != "8589934592" { // MANAGE_EVENTS, 1<<33
 		t.Errorf("hidden behind %v", p)
 	}
-	if c := find(slashes(set, false, true), "desk").Contexts; !slices.Equal(c, []int{inServer}) {
+	if c := find(slashes(set, reach{byPermission: true}), "desk").Contexts; !slices.Equal(c, []int{inServer}) {
 		t.Errorf("offered in %v", c)
 	}
-	if find(slashes(set, false, false), "desk").Permissions != nil {
+	if find(slashes(set, reach{}), "desk").Permissions != nil {
 		t.Error("hidden from hosts by role")
 	}
-	if find(slashes(set, false, true), "say").Permissions != nil {
+	if find(slashes(set, reach{byPermission: true}), "say").Permissions != nil {
 		t.Error("a command for everyone is hidden")
 	}
 }
@@ -170,7 +170,7 @@ func TestLimitsInOtherLanguages(t *testing.T) {
 // TestSizeOfCommands: what is left of the 8,000 characters that a command may
 // have, the longest localisation of each field counted.
 func TestSizeOfCommands(t *testing.T) {
-	for _, c := range slashes(commands.All(newCommunity(), nil), false, true) {
+	for _, c := range slashes(commands.All(newCommunity(), nil), reach{byPermission: true}) {
 		body, err := json.Marshal(c)
 		if err != nil {
 			t.Fatal(err)
@@ -184,5 +184,59 @@ func TestSizeOfCommands(t *testing.T) {
 		if size > 7600 {
 			t.Errorf("/%s has %d of 8,000 characters: too near the limit for one more option", c.Name, size)
 		}
+	}
+}
+
+// TestCommandsToTakeAlong: where the application may be installed by members,
+// what needs no server's hosts comes with them; what is about a server does not.
+func TestCommandsToTakeAlong(t *testing.T) {
+	set := commands.All(newCommunity(), nil)
+	for _, personal := range []bool{false, true} {
+		fake := loopback.Start(t)
+		fake.Personal = personal
+		registered(t, fake, Options{Set: set})
+		for _, c := range fake.Registered("") {
+			want, contexts := []int{onServer}, []int{inServer, inDirectMessage}
+			if personal && c.Name != "pattern" && c.Name != "makealong" {
+				want, contexts = []int{onServer, byMember}, []int{inServer, inDirectMessage, amongPeople}
+			}
+			if !slices.Equal(c.Install, want) || !slices.Equal(c.Contexts, contexts) {
+				t.Errorf("personal %t: /%s is installed %v and used %v", personal, c.Name, c.Install, c.Contexts)
+			}
+		}
+	}
+}
+
+// TestExamplesAmongPeople: a member who brought the bot herself asks where it is
+// no member: there is no server, and five further messages an answer at most.
+func TestExamplesAmongPeople(t *testing.T) {
+	t.Parallel()
+	set := commands.All(newCommunity(), nil)
+	fake, _ := serving(t, set, func(_ *Service, f *loopback.Service) { f.Personal = true })
+	asked := 0
+	for _, c := range fake.Registered("") {
+		if !slices.Contains(c.Install, byMember) {
+			continue
+		}
+		for _, path := range set.Paths() {
+			if path != c.Name && !strings.HasPrefix(path, c.Name+" ") || strings.HasPrefix(path, "project ") || path == "me export" || path == "me erase" {
+				continue // these need a store
+			}
+			declared, _ := set.Lookup(path)
+			for _, line := range declared.Examples {
+				if strings.Contains(line, "pattern:coaster") {
+					continue // a server keeps it
+				}
+				ask := example(t, set, line)
+				ask.Personal = true
+				if m := fake.Ask(ask).Shown(); strings.Contains(m.Content, "Not this time") || strings.Contains(m.Content, "did not work") {
+					t.Errorf("%s\nwas answered with\n%s", line, m.Content)
+				}
+				asked++
+			}
+		}
+	}
+	if asked < 50 {
+		t.Errorf("only %d examples were asked", asked)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"net/http"
 	"slices"
+	"strconv"
 	"sync"
 	"time"
 
@@ -22,12 +23,14 @@ func (s *Service) prepare(ctx context.Context) error {
 		return explain("ask who this bot is", err)
 	}
 	var me struct {
-		ID string `json:"id"`
+		ID       string                     `json:"id"`
+		Installs map[string]json.RawMessage `json:"integration_types_config"`
 	}
 	if err := json.Unmarshal(body, &me); err != nil || me.ID == "" {
 		return errors.New("ask who this bot is: the answer can't be read")
 	}
-	if err := s.register(ctx, me.ID); err != nil {
+	_, personal := me.Installs[strconv.Itoa(byMember)]
+	if err := s.register(ctx, me.ID, personal); err != nil {
 		if refused(err) {
 			return explain("register commands", err)
 		}

@@ -34,6 +34,7 @@ type Ask struct {
 	Roles       []string // ids
 	Permissions int64
 	Direct      bool   // in a direct message
+	Personal    bool   // among people, by a member who installed the bot for herself
 	Server      string // ""; Server
 	Locale      string // "": en-GB
 }
@@ -54,6 +55,7 @@ type Answer struct {
 	fileLimit int
 	kind      int // of interaction
 	option    int // type of the option being typed
+	personal  bool
 	done      chan struct{}
 	once      sync.Once
 	tb        interface {
@@ -186,7 +188,7 @@ func (a *Answer) takeChoices(data json.RawMessage) (broken []string) {
 // is checked as the service's client does before sending.
 func (s *Service) Ask(ask Ask) *Answer {
 	s.tb.Helper()
-	a := &Answer{id: s.newID(), done: make(chan struct{}), tb: s.tb, fileLimit: s.FileLimit}
+	a := &Answer{id: s.newID(), done: make(chan struct{}), tb: s.tb, fileLimit: s.FileLimit, personal: ask.Personal}
 	if a.fileLimit == 0 {
 		a.fileLimit = 10 << 20
 	}
@@ -229,7 +231,7 @@ func (s *Service) Ask(ask Ask) *Answer {
 		return a
 	}
 	server := cmp.Or(ask.Server, Server)
-	if ask.Direct {
+	if ask.Direct || ask.Personal {
 		server = ""
 	}
 	if !s.deliver(s.shardOf(server), "INTERACTION_CREATE", body) {
@@ -256,9 +258,12 @@ func interaction(ask Ask, a *Answer, data map[string]any) map[string]any {
 		"locale": cmp.Or(ask.Locale, "en-GB"), "app_permissions": "562949953601536", "entitlements": []any{},
 		"authorizing_integration_owners": map[string]any{"0": Server}, "context": 0, "attachment_size_limit": a.fileLimit,
 	}
-	if ask.Direct {
+	switch {
+	case ask.Direct:
 		event["user"], event["context"] = user, 1
-	} else {
+	case ask.Personal:
+		event["user"], event["context"], event["authorizing_integration_owners"] = user, 2, map[string]any{"1": user["id"]}
+	default:
 		server := cmp.Or(ask.Server, Server)
 		event["guild_id"], event["guild_locale"] = server, "en-US"
 		event["guild"] = map[string]any{"id": server, "locale": "en-US", "features": []any{}}

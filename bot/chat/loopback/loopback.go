@@ -44,6 +44,8 @@ type Service struct {
 	// Flags are the application's; EndpointURL is its address for interactions.
 	Flags       int
 	EndpointURL string
+	// Personal says that members may install the application for themselves.
+	Personal bool
 	// Shards is how many connections the service advises; 0: 1.
 	Shards int
 	// Concurrency is how many sessions may begin at the same time; 0: 1.

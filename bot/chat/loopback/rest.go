@@ -30,7 +30,8 @@ func (s *Service) routes() http.Handler {
 			"session_start_limit": map[string]any{"total": 1000, "remaining": starts, "reset_after": 7200000, "max_concurrency": max(1, s.Concurrency)}})
 	}))
 	m.HandleFunc("GET "+api+"/applications/@me", s.authorised(func(w http.ResponseWriter, _ *http.Request) {
-		answerJSON(w, 200, map[string]any{"id": Application, "name": "Countwright", "flags": s.Flags, "interactions_endpoint_url": s.EndpointURL})
+		answerJSON(w, 200, map[string]any{"id": Application, "name": "Countwright", "flags": s.Flags, "interactions_endpoint_url": s.EndpointURL,
+			"integration_types_config": s.installs()})
 	}))
 	for _, scope := range []string{"", "/guilds/{server}"} {
 		path := api + "/applications/{app}" + scope + "/commands"
@@ -213,10 +214,22 @@ func (s *Service) callback(w http.ResponseWriter, r *http.Request) {
 	w.WriteHeader(http.StatusNoContent)
 }
 
+// installs are the ways in which the application may be installed.
+func (s *Service) installs() map[string]any {
+	ways := map[string]any{"0": map[string]any{}}
+	if s.Personal {
+		ways["1"] = map[string]any{}
+	}
+	return ways
+}
+
 func (s *Service) followup(w http.ResponseWriter, r *http.Request) {
 	s.message(w, r, "follow", func(a *Answer, m *Message) []string {
 		if a.First == 0 {
 			return []string{"a further message before a first answer"}
+		}
+		if a.personal && len(a.Followups) == 5 {
+			return []string{"a sixth further message to a member who installed the bot herself"}
 		}
 		a.Followups = append(a.Followups, m)
 		return nil
