@@ -180,18 +180,3 @@ func baseOf(t tags.Tag) string {
 	base, _ := t.Base()
 	return base.String()
 }
-
-// Keys are all texts that some catalog translates, in no order.
-func Keys() []Key {
-	seen := map[Key]bool{}
-	var all []Key
-	for _, l := range catalogs() {
-		for key := range l.texts {
-			if !seen[key] {
-				seen[key] = true
-				all = append(all, key)
-			}
-		}
-	}
-	return all
-}

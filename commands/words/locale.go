@@ -1,8 +1,6 @@
 package words
 
 import (
-	"slices"
-
 	tags "golang.org/x/text/language"
 	"golang.org/x/text/message"
 	"golang.org/x/text/number"
@@ -61,11 +59,6 @@ func codeOf(locale string) (string, bool) {
 		return "es-ES", true
 	}
 	return "", false
-}
-
-// Known reports whether a code is one of Languages.
-func Known(code string) bool {
-	return slices.ContainsFunc(Languages, func(l Language) bool { return l.Code == code })
 }
 
 // Language is the language that the printer speaks.
