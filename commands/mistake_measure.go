@@ -2,7 +2,6 @@ package commands
 
 import (
 	"slices"
-	"strings"
 
 	"countwright/calc/gauge"
 	"countwright/calc/measure"
@@ -14,7 +13,7 @@ import (
 func inWords(err error) error {
 	switch e := err.(type) {
 	case *measure.ParseError:
-		return words.Say("%q, column %d: %s; for example %s", e.Text, e.Column, reasonWords(e.Reason), e.Example)
+		return words.Say("%q, column %d: %s; for example %s", e.Text, e.Column, words.Say(words.Key(e.Reason), e.Values...), words.Key(e.Example))
 	case *measure.RangeError:
 		u := measure.Centimetres
 		return words.Say("%s of %s is outside %s to %s", words.Key(e.What), e.Length.Text(u), e.Low.Text(u), e.High.Text(u))
@@ -22,17 +21,6 @@ func inWords(err error) error {
 		return words.Say("%s %s: allowed are %s to %s", trimmed(round2(e.Value)), words.Key(e.What), trimmed(round2(e.Low)), trimmed(round2(e.High)))
 	}
 	return err
-}
-
-const isUnknown = " is unknown: use mm, cm, m, in, ft or yd"
-
-// reasonWords says what is wrong with a text. A unit that is not known stands in
-// it.
-func reasonWords(reason string) any {
-	if unit, known := strings.CutSuffix(strings.TrimPrefix(reason, "unit "), isUnknown); known {
-		return words.Say("unit %s"+isUnknown, unit)
-	}
-	return words.Key(reason)
 }
 
 // allInWords does so with the errors among a message's values.

@@ -7,6 +7,7 @@ import (
 
 	"countwright/calc/gauge"
 	"countwright/calc/measure"
+	"countwright/calc/yarn"
 	"countwright/commands/words"
 )
 
@@ -20,7 +21,7 @@ func wrong(t *testing.T) []error {
 		}
 		all = append(all, err)
 	}
-	for _, text := range []string{"", "x", "12 parsecs", "5 cm 3", "12 cm more", "-"} {
+	for _, text := range []string{"", "x", "12 parsecs", "5 cm 3", "12 cm more", "-", "1,200 m", "3 ft 2 cm", "3 cm 2 m", "1 m 120 cm", "1.5 m 20 cm", "4 3/2 in", "4 1/0 in"} {
 		_, err := measure.Parse(text, measure.Centimetres)
 		add(text, err)
 	}
@@ -50,6 +51,68 @@ func TestInWords(t *testing.T) {
 					t.Errorf("%s lacks %q", l.Code, key)
 				}
 			}
+		}
+	}
+}
+
+// TestInWordsOfALanguage: what can't be read as a length, a weight, a gauge or a yarn
+// count is told in the reader's language, and in English as calc tells it.
+func TestInWordsOfALanguage(t *testing.T) {
+	length := func(text string) error { _, err := measure.Parse(text, measure.Centimetres); return err }
+	weight := func(text string) error { _, err := measure.ParseWeight(text); return err }
+	tension := func(text string) error { _, err := gauge.Parse(text); return err }
+	count := func(text string) error { _, err := yarn.ParseCount(text); return err }
+	for _, c := range []struct {
+		err      error
+		code     string
+		want     string // part of it
+		unwanted string // English that must be gone
+	}{
+		{length("107 kg"), "de", "die Einheit \"kg\" kenne ich nicht", "unit"},
+		{length("1,200 m"), "es-ES", "«1 coma 200» o 1200", "could"},
+		{length("3 ft 2 cm"), "nl", "centimeters en inches", "mixed"},
+		{length("3 cm 2 m"), "de", "m kann nicht nach cm kommen", "follow"},
+		{length("1 m 120 cm"), "nl", "na m moet de rest kleiner zijn dan 1 m", "after"},
+		{length("1.5 m 20 cm"), "es-419", "con m va un número entero", "whole"},
+		{length("4 3/2 in"), "de", "kleiner als 1 sein", "fraction"},
+		{weight("50 cm"), "nl", "gewichtseenheid", "weight"},
+		{tension("14"), "de", "14x10 (Maschen x Reihen auf 10 cm)", "stitches"},
+		{tension("14x1000"), "es-ES", "hileras en 10 cm", "rows"},
+		{count("28"), "nl", "er is een stelsel nodig", "needed"},
+		{(3 * measure.Metre).Check("edge", 0, measure.Metre), "de", "Rand von 300 cm liegt außerhalb von 0 cm bis 100 cm", "outside"},
+	} {
+		told := inWords(c.err)
+		var m words.Message
+		if !errors.As(told, &m) {
+			t.Errorf("%v is told as it is", c.err)
+			continue
+		}
+		if m.String() != c.err.Error() {
+			t.Errorf("in English %q, want %q", m, c.err)
+		}
+		if got := words.For(c.code).Tell(told); !strings.Contains(got, c.want) || strings.Contains(got, c.unwanted) {
+			t.Errorf("%s: %q, want %q", c.code, got, c.want)
+		}
+	}
+	if err := errors.New("x"); inWords(err) != err || inWords(nil) != nil {
+		t.Error("another error is changed")
+	}
+}
+
+// TestOptionsTellInTheReadersLanguage: a wrong value brings the same mistake in
+// each language, without an English word in it.
+func TestOptionsTellInTheReadersLanguage(t *testing.T) {
+	for line, want := range map[string]string{
+		"/size find chest:wide":         "hier fehlt eine Zahl; zum Beispiel 107 cm oder 42 1/2 in",
+		"/yarn weight gauge:14":         "nach den Maschen fehlen \"x\" und die Reihen",
+		"/yarn weight wraps:400":        "1 bis 100",
+		"/yarn need area:1 yarn:ünsinn": "nennt weder eine Garnstärke",
+		"/yarn weight count:7":          "ein System ist nötig",
+		"/hook size:99 mm":              "es gibt keine Nadel mit 99 mm",
+	} {
+		r := inLanguage(t, "de", line)
+		if r.Error == nil || !strings.Contains(r.Error.Message, want) {
+			t.Errorf("%s: %+v, want %s", line, r.Error, want)
 		}
 	}
 }

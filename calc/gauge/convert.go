@@ -78,7 +78,7 @@ const MaxConvert = 1_000_000
 // ConvertStitches carries a stitch count from one gauge to another, keeping
 // the width. Errors are *RangeError.
 func ConvertStitches(from, to Gauge, stitches int, m Multiple) (Converted, error) {
-	if err := checkConvert(from, to, "stitches", stitches, m); err != nil {
+	if err := checkConvert(from, to, "stitches to convert", stitches, m); err != nil {
 		return Converted{}, err
 	}
 	return convert(float64(stitches), from.Stitches, to.Stitches, m), nil
@@ -87,7 +87,7 @@ func ConvertStitches(from, to Gauge, stitches int, m Multiple) (Converted, error
 // ConvertRows carries a row count from one gauge to another, keeping the
 // height. Errors are *RangeError.
 func ConvertRows(from, to Gauge, rows int, m Multiple) (Converted, error) {
-	if err := checkConvert(from, to, "rows", rows, m); err != nil {
+	if err := checkConvert(from, to, "rows to convert", rows, m); err != nil {
 		return Converted{}, err
 	}
 	return convert(float64(rows), from.Rows, to.Rows, m), nil
@@ -103,7 +103,7 @@ func checkConvert(from, to Gauge, what string, count int, m Multiple) error {
 	if err := m.Check(); err != nil {
 		return err
 	}
-	return check(what+" to convert", float64(count), 1, MaxConvert)
+	return check(what, float64(count), 1, MaxConvert)
 }
 
 func convert(count, from, to float64, m Multiple) Converted {

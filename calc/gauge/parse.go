@@ -61,7 +61,7 @@ func (p *parser) fail(reason string) error {
 func (p *parser) number() (float64, error) {
 	value, size, err := measure.Number(p.rest)
 	if bad, ok := errors.AsType[*measure.ParseError](err); ok {
-		return 0, &measure.ParseError{Text: p.text, Column: p.column() + bad.Column, Reason: bad.Reason, Example: example}
+		return 0, &measure.ParseError{Text: p.text, Column: p.column() + bad.Column, Reason: bad.Reason, Values: bad.Values, Example: example}
 	}
 	p.rest = p.rest[size:]
 	return value, nil
@@ -94,7 +94,7 @@ func (p *parser) over() (measure.Length, error) {
 	before := p.column()
 	m, err := measure.Parse(p.square(), measure.Centimetres)
 	if bad, ok := errors.AsType[*measure.ParseError](err); ok {
-		return 0, &measure.ParseError{Text: p.text, Column: before + bad.Column, Reason: bad.Reason, Example: example}
+		return 0, &measure.ParseError{Text: p.text, Column: before + bad.Column, Reason: bad.Reason, Values: bad.Values, Example: example}
 	}
 	if m.Assumed {
 		return 0, p.fail("expected cm or in after the length that is counted over")

@@ -7,12 +7,13 @@ import "fmt"
 type ParseError struct {
 	Text    string // what was read
 	Column  int    // the place, in characters from 1
-	Reason  string // what is wrong there
+	Reason  string // what is wrong there, with verbs of fmt where Values go
+	Values  []any
 	Example string // a text that works
 }
 
 func (e *ParseError) Error() string {
-	return fmt.Sprintf("%q, column %d: %s; for example %s", e.Text, e.Column, e.Reason, e.Example)
+	return fmt.Sprintf("%q, column %d: %s; for example %s", e.Text, e.Column, fmt.Sprintf(e.Reason, e.Values...), e.Example)
 }
 
 // RangeError says that a length lies outside its limits.

@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"fmt"
 	"strings"
 )
 
@@ -100,8 +99,8 @@ func (s *scanner) length(bare Unit) (Measured, error) {
 			return Measured{}, err
 		}
 		if before != nil {
-			if reason := misfit(before, u, value); reason != "" {
-				return Measured{}, s.failAt(at, reason)
+			if reason, values := misfit(before, u, value); reason != "" {
+				return Measured{}, s.failAt(at, reason, values...)
 			}
 		}
 		if before == nil {
@@ -122,7 +121,7 @@ func (s *scanner) length(bare Unit) (Measured, error) {
 			return Measured{}, s.fail("expected the end here")
 		}
 		if !whole {
-			return Measured{}, s.failAt(at, fmt.Sprintf("the %s must be a whole number when a smaller unit follows", u.name))
+			return Measured{}, s.failAt(at, "the %s must be a whole number when a smaller unit follows", u.name)
 		}
 		before = u
 	}
@@ -145,20 +144,20 @@ func (s *scanner) lengthUnit(before *unit, bare Unit, value float64) (*unit, err
 	}
 	u, known := lengthUnits[word]
 	if !known {
-		return nil, s.failAt(at, fmt.Sprintf("unit %q is unknown: use mm, cm, m, in, ft or yd", word))
+		return nil, s.failAt(at, "unit %q is unknown: use mm, cm, m, in, ft or yd", word)
 	}
 	return u, nil
 }
 
 // misfit says why a smaller part cannot follow a larger one, or nothing.
-func misfit(before, u *unit, value float64) string {
+func misfit(before, u *unit, value float64) (reason string, values []any) {
 	switch {
 	case before.system != u.system:
-		return "metric and inch units can't be mixed in one length"
+		return "metric and inch units can't be mixed in one length", nil
 	case u.length >= before.length:
-		return fmt.Sprintf("%s can't follow %s: write the larger unit first", u.name, before.name)
+		return "%s can't follow %s: write the larger unit first", []any{u.name, before.name}
 	case value*float64(u.length) >= float64(before.length):
-		return fmt.Sprintf("after %s the rest must be less than 1 %s", before.name, before.name)
+		return "after %s the rest must be less than 1 %s", []any{before.name, before.name}
 	}
-	return ""
+	return "", nil
 }

@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 	"unicode"
@@ -38,12 +37,12 @@ func Number(text string) (value float64, size int, err error) {
 	return value, len(string(s.runes[:s.pos])), nil
 }
 
-func (s *scanner) failAt(at int, reason string) error {
+func (s *scanner) failAt(at int, reason string, values ...any) error {
 	text := s.text
 	if len([]rune(text)) > maxText {
 		text = string(s.runes[:maxText-1]) + "…"
 	}
-	return &ParseError{Text: text, Column: at + 1, Reason: reason, Example: s.example}
+	return &ParseError{Text: text, Column: at + 1, Reason: reason, Values: values, Example: s.example}
 }
 
 func (s *scanner) fail(reason string) error { return s.failAt(s.pos, reason) }
@@ -110,8 +109,8 @@ func (s *scanner) number() (value float64, whole bool, err error) {
 		s.pos++
 		decimals := s.digits()
 		if mark == ',' && len(decimals) == 3 && digits != "" && digits != "0" {
-			return 0, false, s.failAt(at, fmt.Sprintf("%s,%s could be %s.%s or %s%s: write one of these",
-				digits, decimals, digits, decimals, digits, decimals))
+			return 0, false, s.failAt(at, "%s,%s could be %s.%s or %s%s: write one of these",
+				digits, decimals, digits, decimals, digits, decimals)
 		}
 		value, err := strconv.ParseFloat("0"+digits+"."+decimals, 64)
 		if err != nil {
