@@ -3,7 +3,6 @@ package loopback
 import (
 	"cmp"
 	"encoding/json"
-	"iter"
 	"net/http"
 	"slices"
 	"strconv"
@@ -426,51 +425,6 @@ func (s *Service) dispatchTo(l *line, kind string, data json.RawMessage) {
 	l.session.events = append(l.session.events, p)
 	s.gateway.mu.Unlock()
 	l.send(p)
-}
-
-// guilds are a shard's servers as they are told first: by their ids only.
-func (s *Service) guilds(shard [2]int) []any {
-	list := []any{}
-	for id := range s.belonging(shard) {
-		list = append(list, map[string]any{"id": id, "unavailable": true})
-	}
-	return list
-}
-
-// belonging goes through the ids of a shard's servers.
-func (s *Service) belonging(shard [2]int) iter.Seq[string] {
-	return func(yield func(string) bool) {
-		for n := range s.Servers {
-			id := strconv.FormatInt(700000000000000000+int64(n)<<22, 10)
-			if ShardOf(id, shard[1]) == shard[0] && !yield(id) {
-				return
-			}
-		}
-	}
-}
-
-// introduce tells of each server of a shard what the intent of servers lets
-// through: channels and roles, how many members there are, and the bot itself.
-// These events are not kept for a resume.
-func (s *Service) introduce(l *line, shard [2]int) {
-	for id := range s.belonging(shard) {
-		var channels, roles []any
-		for n := range 25 {
-			channels = append(channels, map[string]any{"id": id[:15] + strconv.Itoa(100+n), "type": 0, "name": "crochet-" + strconv.Itoa(n), "position": n,
-				"permission_overwrites": []any{map[string]any{"id": id, "type": 0, "allow": "0", "deny": "1024"}}, "topic": "Squares, shawls and everything between", "nsfw": false})
-		}
-		for n := range 15 {
-			roles = append(roles, map[string]any{"id": id[:15] + strconv.Itoa(500+n), "name": "role-" + strconv.Itoa(n), "permissions": "562949953601536", "position": n, "color": 0, "hoist": false, "managed": false, "mentionable": false})
-		}
-		body := marshal(map[string]any{"id": id, "name": "Server " + id, "owner_id": id, "member_count": s.Members, "large": s.Members > 250, "unavailable": false,
-			"channels": channels, "roles": roles, "emojis": []any{}, "features": []any{}, "threads": []any{},
-			"members": []any{map[string]any{"user": map[string]any{"id": Application, "username": "countwright", "bot": true}, "roles": []any{}}}})
-		s.gateway.mu.Lock()
-		p := packet{Op: opDispatch, Type: "GUILD_CREATE", Data: body, Seq: len(l.session.events) + 1}
-		l.session.events = append(l.session.events, packet{Op: opDispatch, Type: "GUILD_CREATE", Data: json.RawMessage("{}"), Seq: p.Seq})
-		s.gateway.mu.Unlock()
-		l.send(p)
-	}
 }
 
 func marshal(v any) json.RawMessage {
