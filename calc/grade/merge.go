@@ -6,27 +6,17 @@ import "math"
 // each count the one it has become. Squared deviations from two targets are,
 // but for a constant, the squared deviation from a target between them.
 func (p Rounding) merge() (Rounding, []int) {
-	parent := make([]int, len(p.Counts))
-	for i := range parent {
-		parent[i] = i
-	}
-	var root func(int) int
-	root = func(i int) int {
-		if parent[i] != i {
-			parent[i] = root(parent[i])
-		}
-		return parent[i]
-	}
+	same := apart(len(p.Counts))
 	counts := append([]Count(nil), p.Counts...)
 	var rules []Rule
 	for _, r := range p.Rules {
 		if a, b, ok := r.equal(); ok {
-			a, b = root(a), root(b)
+			a, b = same.root(a), same.root(b)
 			if a == b {
 				continue
 			}
 			if both, ok := counts[a].and(counts[b]); ok {
-				counts[a], parent[b] = both, a
+				counts[a], same[b] = both, a
 				continue
 			}
 		}
@@ -35,11 +25,11 @@ func (p Rounding) merge() (Rounding, []int) {
 	out := Rounding{}
 	back, place := make([]int, len(p.Counts)), map[int]int{}
 	for i := range counts {
-		at, seen := place[root(i)]
+		at, seen := place[same.root(i)]
 		if !seen {
 			at = len(out.Counts)
-			place[root(i)] = at
-			out.Counts = append(out.Counts, counts[root(i)])
+			place[same.root(i)] = at
+			out.Counts = append(out.Counts, counts[same.root(i)])
 		}
 		back[i] = at
 	}
@@ -98,3 +88,28 @@ func (c Count) and(o Count) (Count, bool) {
 	}
 	return c, true
 }
+
+// sets are counts in sets that can be joined: of each count another one of its
+// set, or itself. (Disjoint sets; Cormen, Leiserson, Rivest and Stein,
+// Introduction to Algorithms, section 21.3, from memory.)
+type sets []int
+
+// apart is n counts, each in a set of its own.
+func apart(n int) sets {
+	s := make(sets, n)
+	for i := range s {
+		s[i] = i
+	}
+	return s
+}
+
+// root is the count that stands for a count's set.
+func (s sets) root(i int) int {
+	if s[i] != i {
+		s[i] = s.root(s[i])
+	}
+	return s[i]
+}
+
+// join makes the sets of two counts one.
+func (s sets) join(a, b int) { s[s.root(a)] = s.root(b) }

@@ -206,37 +206,27 @@ func (s *solver) broken() []int {
 // groups are the counts that hang together by active rules and goals; with
 // touched, only the groups that hold one of those.
 func (s *solver) groups(touched map[int]bool) [][]int {
-	parent := make([]int, len(s.Counts))
-	for i := range parent {
-		parent[i] = i
-	}
-	var root func(int) int
-	root = func(i int) int {
-		if parent[i] != i {
-			parent[i] = root(parent[i])
-		}
-		return parent[i]
-	}
+	together := apart(len(s.Counts))
 	for i, r := range s.Rules {
 		if s.active[i] {
 			for _, t := range r.Terms {
-				parent[root(t.Count)] = root(r.Terms[0].Count)
+				together.join(t.Count, r.Terms[0].Count)
 			}
 		}
 	}
 	for _, g := range s.Goals {
 		for _, t := range g.Shares {
-			parent[root(t.Count)] = root(g.Shares[0].Count)
+			together.join(t.Count, g.Shares[0].Count)
 		}
 	}
 	wanted := map[int]bool{}
 	for c := range touched {
-		wanted[root(c)] = true
+		wanted[together.root(c)] = true
 	}
 	place := map[int]int{}
 	var groups [][]int
 	for i := range s.Counts {
-		r := root(i)
+		r := together.root(i)
 		if touched != nil && !wanted[r] {
 			continue
 		}

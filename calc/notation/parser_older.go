@@ -280,6 +280,11 @@ func (p *parser) cornerNote(f *frame) bool {
 	if !p.is(cWith) || p.at(1).class != cNumber {
 		return false
 	}
+	return p.cornersTold(f)
+}
+
+// cornersTold reads a clause, if it is about corners, as a remark.
+func (p *parser) cornersTold(f *frame) bool {
 	from := p.i
 	p.clauseEnd()
 	if !slices.ContainsFunc(p.items[from:p.i], func(it item) bool { return it.class == cCorner }) {
@@ -299,16 +304,7 @@ func (p *parser) cornersToo(f *frame) bool {
 	if !ok || !p.is(cMake) || s.Into.Choice != EachTo || s.Into.To != ToEnd || p.cur().word != "working" && p.cur().word != "making" && p.cur().word != "placing" {
 		return false
 	}
-	from := p.i
-	p.clauseEnd()
-	if !slices.ContainsFunc(p.items[from:p.i], func(it item) bool { return it.class == cCorner }) {
-		p.i = from
-		return false
-	}
-	at := p.span(from)
-	p.assume(at, "told of the corners and not worked: "+p.source(at))
-	p.remarkFrom(f, from)
-	return true
+	return p.cornersTold(f)
 }
 
 // starInStar makes "make star in star", where it is all that a row says, one
