@@ -37,6 +37,7 @@ type Ask struct {
 	Personal    bool   // among people, by a member who installed the bot for herself
 	Server      string // ""; Server
 	Locale      string // "": en-GB
+	ServerLang  string // the server's own locale; "": en-US
 }
 
 // Server and Channel are where members ask.
@@ -265,7 +266,7 @@ func interaction(ask Ask, a *Answer, data map[string]any) map[string]any {
 		event["user"], event["context"], event["authorizing_integration_owners"] = user, 2, map[string]any{"1": user["id"]}
 	default:
 		server := cmp.Or(ask.Server, Server)
-		event["guild_id"], event["guild_locale"] = server, "en-US"
+		event["guild_id"], event["guild_locale"] = server, cmp.Or(ask.ServerLang, "en-US")
 		event["guild"] = map[string]any{"id": server, "locale": "en-US", "features": []any{}}
 		event["member"] = map[string]any{"user": user, "roles": append([]string{}, ask.Roles...), "nick": nil, "permissions": strconv.FormatInt(ask.Permissions, 10), "joined_at": "2024-03-01T09:00:00.000000+00:00", "deaf": false, "mute": false, "flags": 0, "pending": false}
 	}
