@@ -153,31 +153,3 @@ func TestForeignChartsFitANarrowPhone(t *testing.T) {
 		}
 	}
 }
-
-// TestForeignExamplesAnswer: every example and every button of these families
-// works in every language, and nothing is said with a wrong verb.
-func TestForeignExamplesAnswer(t *testing.T) {
-	for _, l := range words.Languages[1:4] {
-		for _, c := range All(Services{}, nil).Commands {
-			if c.Name != "hook" && c.Name != "yarn" && c.Name != "size" {
-				continue
-			}
-			for _, run := range append([]*Command{c}, c.Sub...) {
-				for _, line := range run.Examples {
-					r := inLanguage(t, l.Code, line)
-					text, err := reply.Plain(r)
-					if err != nil || r.Error != nil || strings.Contains(text, "%!") {
-						t.Errorf("%s in %s: %v, %+v\n%s", line, l.Code, err, r.Error, text)
-					}
-					for _, a := range r.Actions {
-						if b, ok := a.(reply.Button); ok {
-							if next := inLanguage(t, l.Code, b.Line); next.Error != nil || utf8.RuneCountInString(b.Label) > 80 {
-								t.Errorf("%s in %s: %s: %+v", line, l.Code, b.Label, next.Error)
-							}
-						}
-					}
-				}
-			}
-		}
-	}
-}
