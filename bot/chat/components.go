@@ -3,7 +3,6 @@ package chat
 import (
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"countwright/commands/reply"
 )
@@ -81,7 +80,7 @@ func componentsOf(actions []reply.Action) (rows []component, spare []string) {
 			n++
 			id := customID(n, a.Line)
 			full := last == nil || len(last.Components) == buttonsInRow
-			if utf8.RuneCountInString(id) > mostCustomID || single(a.Label) == "" || full && len(rows) == mostRows {
+			if length(id) > mostCustomID || single(a.Label) == "" || full && len(rows) == mostRows {
 				spare = append(spare, spareLine(a))
 				continue
 			}
@@ -108,7 +107,7 @@ func menusOf(m reply.Menu, n *int, room int) (rows []component, spare []string) 
 		label := cut(single(b.Label), mostChoiceLabel)
 		switch id := customID(0, b.Line); {
 		case seen[id]:
-		case utf8.RuneCountInString(id) > mostCustomID, label == "", len(choices) == room*mostChoices:
+		case length(id) > mostCustomID, label == "", len(choices) == room*mostChoices:
 			spare = append(spare, spareLine(b))
 		default:
 			choices = append(choices, choice{Label: label, Value: id})
@@ -138,7 +137,7 @@ type form struct {
 // it.
 func formOf(f reply.Form) (form, bool) {
 	w := form{CustomID: customID(0, f.Line), Title: cut(single(f.Title), mostFormTitle)}
-	if utf8.RuneCountInString(w.CustomID) > mostCustomID || w.Title == "" || len(f.Fields) == 0 || len(f.Fields) > mostFormFields {
+	if length(w.CustomID) > mostCustomID || w.Title == "" || len(f.Fields) == 0 || len(f.Fields) > mostFormFields {
 		return form{}, false
 	}
 	for _, b := range f.Fields {

@@ -6,6 +6,9 @@ import (
 	"unicode"
 
 	"pgregory.net/rapid"
+
+	"countwright/commands"
+	"countwright/commands/reply"
 )
 
 // TestHeapsCantBeBuiltInPieces: what is dropped from between two heaps of marks,
@@ -54,4 +57,29 @@ func TestCleanLaw(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestValuesAreNoMarks: a name that looks like the mark of a post does not make
+// a button of another message that post's, or it would never be sent.
+func TestValuesAreNoMarks(t *testing.T) {
+	for _, name := range []string{"post:7", "hat post:7 blue", `a" post:7 "b`, `a\" post:7`, "a\npost:7\nb", "post:7 x", `\`, `3" wide`} {
+		line := commands.Line("pattern show", map[string]commands.Input{"name": {Text: name}})
+		rows, _ := componentsOf([]reply.Action{reply.Button{Label: "Show", Line: line}})
+		if (seen{Components: rows}).bears("post:7") {
+			t.Errorf("%s bears the mark", line)
+		}
+		own := commands.Line("makealong answer", map[string]commands.Input{"milestone": {Text: name}, "post": {Text: "7"}})
+		rows, _ = componentsOf([]reply.Action{reply.Button{Label: "On it", Line: own}})
+		if !(seen{Components: rows}).bears("post:7") {
+			t.Errorf("%s does not bear the mark", own)
+		}
+	}
+}
+
+// TestCustomIDInUnits: a hundred characters are counted as strictly as can be.
+func TestCustomIDInUnits(t *testing.T) {
+	line := "/say text:" + strings.Repeat("🧶", 50)
+	if rows, spare := componentsOf([]reply.Action{reply.Button{Label: "Say", Line: line}}); len(rows) != 0 || len(spare) != 1 {
+		t.Errorf("a line of %d units became a button", length(line))
+	}
 }

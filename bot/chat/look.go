@@ -6,6 +6,7 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -43,13 +44,31 @@ func (m seen) bears(mark string) bool {
 	return false
 }
 
+// hasWord looks for a word outside of quoted values, which a member may have
+// chosen to look like one of ours.
 func hasWord(line, word string) bool {
-	for _, w := range strings.Fields(line) {
-		if w == word {
+	for {
+		plain, rest, quotes := strings.Cut(line, `:"`)
+		if slices.Contains(strings.Fields(plain), word) {
 			return true
 		}
+		if !quotes {
+			return false
+		}
+		line = afterQuote(rest)
 	}
-	return false
+}
+
+func afterQuote(s string) string {
+	for i := 0; i < len(s); i++ {
+		switch s[i] {
+		case '\\':
+			i++
+		case '"':
+			return s[i+1:]
+		}
+	}
+	return ""
 }
 
 const (
