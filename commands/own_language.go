@@ -38,7 +38,11 @@ func stillEnglish(p words.Printer) []reply.Block {
 // filled says a text of the dictionaries in the member's language, with the
 // stitches and terms that it names in braces in her terms.
 func (r Request) filled(text string) string {
-	return term.Say(r.Say(words.Key(text)), r.dialect())
+	key := words.Key(text)
+	if r.English() || !r.Has(key) {
+		return term.Say(text, r.dialect())
+	}
+	return term.Fill(r.Say(key), r.dialect())
 }
 
 // keysOf are texts as the catalogs know them.

@@ -16,7 +16,7 @@ import (
 // for one: {Dc:name}, {Gauge}. What it does not know it leaves as it stands;
 // CheckText finds such places beforehand.
 func Say(text string, d stitch.Dialect) string {
-	said, _ := glossary().fill(text, d)
+	said := Fill(text, d)
 	if d == stitch.UK {
 		said = american.ReplaceAllStringFunc(said, func(word string) string {
 			for us, uk := range spelling {
@@ -27,6 +27,13 @@ func Say(text string, d stitch.Dialect) string {
 			return word
 		})
 	}
+	return said
+}
+
+// Fill is Say for a text in another language than English: it leaves the
+// spelling of the other words alone.
+func Fill(text string, d stitch.Dialect) string {
+	said, _ := glossary().fill(text, d)
 	return said
 }
 
