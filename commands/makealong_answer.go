@@ -290,12 +290,35 @@ func (t stated) thanks(say string) reply.Reply {
 	if t.work != nil && say != SayResting {
 		out.Actions = append(out.Actions, t.work.button("My row", "project show", nil))
 	}
+	if count, uncounted := t.uncounted(); uncounted && say == SayDone {
+		out.Parts = append(out.Parts, reply.Text{Text: t.r.Say("The board goes by the rows that you count. One tap counts a piece's rows up to here.")})
+		out.Actions = append(out.Actions, count)
+	}
 	if say == SayResting {
 		out.Parts = append(out.Parts, reply.Text{Text: t.r.Say("If you like it quiet for a while, /makealong pause stops all reminders until you are back.")})
 	}
 	out.Actions = append(out.Actions, t.m.button(t.r.Say("See the board"), "makealong board", nil))
 	out.Data = answerData{MakeAlong: t.m.ID, Milestone: t.milestone + 1, Say: say}
 	return out
+}
+
+// uncounted is a button that counts the rows of a piece up to where the
+// milestone is, and false where her rows have come to it, or can't tell.
+func (t stated) uncounted() (reply.Action, bool) {
+	if t.work == nil || t.work.State == Finished {
+		return nil, false
+	}
+	for _, list := range t.part.Targets[:min(t.milestone+1, len(t.part.Targets))] {
+		for _, target := range list {
+			if target.Piece < 0 || target.Piece >= len(t.work.pieces) {
+				continue
+			}
+			if more := target.Rows - t.work.tally.Done[target.Piece]; more > 0 {
+				return t.work.button("Count them", "project row", map[string]string{"n": fmt.Sprintf("+%d", more), "piece": strconv.Itoa(target.Piece + 1)}), true
+			}
+		}
+	}
+	return nil, false
 }
 
 // tappedReply is a private word about a make-along.

@@ -239,3 +239,32 @@ func TestHelpIsGathered(t *testing.T) {
 		}
 	}
 }
+
+// Who taps Done without having counted is told what the board goes by, and can
+// count with a tap; who has counted is told nothing of it.
+func TestDoneWithoutRows(t *testing.T) {
+	m := withSwatch()
+	cleo := member("cleo", "Cleo")
+	m.says(t, cleo, "/makealong join makealong:1 size:woman M gauge:14x10 named:yes")
+	taps := 0
+	for ; taps < 20; taps++ {
+		r := m.says(t, cleo, "/makealong answer makealong:1 milestone:1 say:done")
+		line, ok := buttons(r)["Count them"]
+		if text, _ := reply.Plain(r); strings.Contains(text, "The board goes by") != ok {
+			t.Fatal(text)
+		}
+		if !ok {
+			break
+		}
+		m.says(t, cleo, line)
+	}
+	board := m.says(t, cleo, "/makealong board makealong:1").Data.(boardData)
+	if taps == 0 || !slices.Contains(board.Milestones[0].Names, "Cleo") || slices.Contains(board.Milestones[1].Names, "Cleo") {
+		t.Errorf("%d taps: %+v", taps, board.Milestones)
+	}
+	for _, say := range []string{SayOnIt, SayResting} {
+		if r := m.says(t, cleo, "/makealong answer makealong:1 milestone:2 say:"+say); buttons(r)["Count them"] != "" {
+			t.Errorf("%s: %+v", say, r.Actions)
+		}
+	}
+}
