@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"time"
+	"unicode/utf8"
 
 	"countwright/commands"
 	"countwright/store"
@@ -190,6 +191,9 @@ func alongRow(m commands.MakeAlong) (store.MakeAlong, error) {
 	course, err := json.Marshal(m.Course)
 	if err != nil {
 		return store.MakeAlong{}, fmt.Errorf("write course: %w", err)
+	}
+	if utf8.RuneCount(course) > store.MaxCourse {
+		return store.MakeAlong{}, commands.Refused("That is more than can be kept of one make-along. It fits with fewer milestones, or shorter texts.")
 	}
 	return store.MakeAlong{ID: m.ID, Version: m.Version, Server: m.Server, Channel: m.Channel, Name: m.Name, State: string(m.State), Host: m.Host, Course: course}, nil
 }

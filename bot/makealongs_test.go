@@ -2,9 +2,11 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -119,6 +121,23 @@ func TestMakeAlongsRefuse(t *testing.T) {
 		if !errors.Is(row.got, row.want) {
 			t.Errorf("%s: %v, want %v", row.name, row.got, row.want)
 		}
+	}
+	// A course takes what the store takes, and not a character more.
+	now := need[[]commands.MakeAlong](t)(alongs.List(ctx, "s"))[0]
+	long := func(n int) error {
+		now.Course.Texts = map[string]string{"welcome": ""}
+		text, err := json.Marshal(now.Course)
+		if err != nil {
+			t.Fatal(err)
+		}
+		now.Course.Texts["welcome"] = strings.Repeat("é", n-len(text))
+		return save(now)
+	}
+	if err := long(store.MaxCourse + 1); !errors.As(err, &refusal) {
+		t.Errorf("a course that is too long: %v", err)
+	}
+	if err := long(store.MaxCourse); err != nil {
+		t.Errorf("the longest course: %v", err)
 	}
 	if err := roomy(store.ErrLimit); !errors.As(err, &refusal) {
 		t.Errorf("no room: %v", err)

@@ -16,6 +16,7 @@ const (
 	MaxJoined     = 500    // parts of one member
 	MaxPosts      = 1000   // of one, those sent counted
 	MaxPictures   = 200    // of one member in one
+	MaxCourse     = 262144 // characters
 )
 
 // The states of a make-along.
