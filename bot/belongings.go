@@ -145,7 +145,7 @@ func (t *table) add(cells ...any) {
 		switch c := c.(type) {
 		case string:
 			row[i] = c
-			if strings.IndexAny(c, "=+-@\t\r") == 0 { // no spreadsheet shall take a text for a formula
+			if strings.IndexAny(c, "=+-@＝＋－＠\t\r\n") == 0 { // no spreadsheet shall take a text for a formula
 				row[i] = "'" + c
 			}
 		case float64:

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	worked "countwright/calc/fabric"
 	"countwright/calc/notation"
@@ -171,7 +172,7 @@ func (c *checked) csv() (reply.File, bool) {
 				if len(names) > 1 {
 					name = names[size]
 				}
-				records = append(records, []string{plainCell(p.Name), row.Label, plainCell(name), strconv.Itoa(n.Stitches), says, strconv.Itoa(n.Left), tallies(n.By, c.doc.Terms)})
+				records = append(records, []string{plainCell(p.Name), plainCell(row.Label), plainCell(name), strconv.Itoa(n.Stitches), says, strconv.Itoa(n.Left), plainCell(tallies(n.By, c.doc.Terms))})
 			}
 		}
 	}
@@ -186,7 +187,7 @@ func (c *checked) csv() (reply.File, bool) {
 
 // plainCell keeps a spreadsheet from taking a member's words for a formula.
 func plainCell(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+	if first, _ := utf8.DecodeRuneInString(s); s != "" && strings.ContainsRune("=+-@＝＋－＠\t\r\n", first) {
 		return "'" + s
 	}
 	return s

@@ -132,11 +132,14 @@ func uid(plan, key string) string {
 func line(text string) string { return strings.Join(strings.Fields(clean(text)), " ") }
 
 // clean leaves out what RFC 5545 has no place for in a text: control
-// characters, and bytes that are no UTF-8.
+// characters, and bytes that are no UTF-8; and what would turn the direction of
+// the calendar around it (UTS #55), or has neither width nor ink.
 func clean(text string) string {
 	text = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u2028", "\n", "\u2029", "\n").Replace(strings.ToValidUTF8(text, string(utf8.RuneError)))
 	return strings.TrimSpace(strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) && r != '\n' && r != '\t' {
+		switch {
+		case r == '\n', r == '\t', r == '\u200C', r == '\u200D': // the last two join letters
+		case unicode.IsControl(r), unicode.In(r, unicode.Cf, unicode.Co, unicode.Other_Default_Ignorable_Code_Point):
 			return -1
 		}
 		return r

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/emersion/go-ical"
@@ -207,6 +208,29 @@ func TestAnyText(t *testing.T) {
 		}
 		check(t, p, out)
 	})
+}
+
+// TestEntriesCantTurnTheCalendar: marks of UTS #55's examples, and line ends
+// that would begin a property of their own (RFC 5545, 3.1).
+func TestEntriesCantTurnTheCalendar(t *testing.T) {
+	trick := "a\u202Eb\u2066c\u200B\U000E0041d\r\nATTACH:https://example.org\nEND:VEVENT\u2028X:1\x00;,\\"
+	body, err := File(Plan{Name: trick, UID: trick, Entries: []Entry{{Key: trick, Title: trick, Text: trick, Date: schedule.Date{Year: 2027, Month: 3, Day: 1}}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range string(body) {
+		if unicode.In(r, unicode.Cf, unicode.Zl) || unicode.IsControl(r) && r != '\r' && r != '\n' {
+			t.Errorf("%U is in the file", r)
+		}
+	}
+	for _, property := range []string{"\r\nATTACH", "\r\nX:1"} {
+		if strings.Contains(string(body), property) {
+			t.Errorf("%q was smuggled in", property)
+		}
+	}
+	if n := strings.Count(string(body), "\r\nEND:VEVENT"); n != 1 {
+		t.Errorf("%d events end", n)
+	}
 }
 
 func FuzzFile(f *testing.F) {
