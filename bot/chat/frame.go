@@ -35,6 +35,9 @@ type frame struct {
 	length int64 // bytes of the payload
 }
 
+// longestFrame is more than the service ever sends in one.
+const longestFrame = 1 << 32
+
 var errNoFrame = errors.New("these bytes are no frame")
 
 // frameOf reads a frame's head from bytes that hold it whole.
@@ -50,7 +53,11 @@ func frameOf(b []byte) (frame, error) {
 	case 126:
 		f.length = int64(binary.BigEndian.Uint16(b[2:]))
 	case 127:
-		f.length = int64(binary.BigEndian.Uint64(b[2:]) & (1<<63 - 1))
+		long := binary.BigEndian.Uint64(b[2:])
+		if long > longestFrame {
+			return frame{}, errNoFrame
+		}
+		f.length = int64(long)
 	default:
 		f.length = int64(n)
 	}

@@ -65,6 +65,7 @@ func FuzzFrame(f *testing.F) {
 		f.Add(tt.bytes[:min(len(tt.bytes), 300)])
 	}
 	f.Add([]byte{0x81, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff})
+	f.Add([]byte{0x30, 0xff, 0x7f, 0xff, 0xff, 0xff, 0xff, 0xff, 0xff, 0xfe, 0, 0, 0, 0}) // a length that overflows with its head
 	f.Fuzz(func(t *testing.T, b []byte) {
 		got, err := frameOf(b)
 		peeked, errPeeked := peekFrame(bufio.NewReader(bytes.NewReader(b)))

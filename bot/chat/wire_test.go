@@ -89,6 +89,7 @@ func TestWireEnds(t *testing.T) {
 		}},
 		"closed without a code": {served(frameClose, ""), func(err error) bool { c, ok := errors.AsType[*closeError](err); return ok && c.code == 1005 }},
 		"the end":               {"", func(err error) bool { return errors.Is(err, io.EOF) }},
+		"a frame without end":   {"\x82\x7f\x7f\xff\xff\xff\xff\xff\xff\xff", func(err error) bool { return errors.Is(err, errNoFrame) }},
 		"half a frame":          {served(frameText, `{"op":11}`)[:5], func(err error) bool { return errors.Is(err, io.ErrUnexpectedEOF) }},
 	} {
 		w := newWire(&stream{Reader: strings.NewReader(upgraded + tt.frame)}, time.Second, &heartbeat{})
