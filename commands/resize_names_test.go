@@ -3,6 +3,7 @@ package commands
 import (
 	"testing"
 
+	"countwright/calc/grade"
 	"countwright/calc/pattern"
 	"countwright/commands/words"
 )
@@ -25,6 +26,26 @@ func TestNamed(t *testing.T) {
 		}
 		if within := namedWithin(test.p, test.name); within != test.within {
 			t.Errorf("%q within a sentence is %q, want %q", test.name, within, test.within)
+		}
+	}
+}
+
+func TestEdges(t *testing.T) {
+	pieces := []grade.Piece{{Name: "Back"}, {Name: "Right front"}, {Name: "Sleeve"}}
+	for _, test := range []struct {
+		p           words.Printer
+		names, want string
+	}{
+		{words.Printer{}, "Back upper back + Sleeve", "Back upper back + Sleeve"},
+		{words.For("de"), "Back upper back + Right front V neck", "Rückenteil, Oberer Rücken + Rechtes Vorderteil, V-Ausschnitt"},
+		{words.For("nl"), "Sleeve cuff", "Mouw, boord"},
+		{words.For("de"), "Back neck", "Rückenteil, Hals"},
+		{words.For("de"), "Back own flap + Pocket", "Rückenteil, own flap + Pocket"},
+		{words.For("es"), "Backing", "Backing"},
+	} {
+		a := &resized{r: Request{Printer: test.p}, garment: &grade.Garment{Pieces: pieces}}
+		if got := a.edges(test.names); got != test.want {
+			t.Errorf("%q is %q, want %q", test.names, got, test.want)
 		}
 	}
 }

@@ -325,10 +325,10 @@ func (a *resized) fits() reply.List {
 		}
 	}
 	for _, j := range a.garment.Joins {
-		add(upperFirst(a.r.Say("%s: %s, %s, to %s, %s", named(a.r.Printer, j.Name), j.A, edgeCount(j.ACount, j.ARows), j.B, edgeCount(j.BCount, j.BRows))))
+		add(upperFirst(a.r.Say("%s: %s, %s, to %s, %s", named(a.r.Printer, j.Name), a.edges(j.A), edgeCount(j.ACount, j.ARows), a.edges(j.B), edgeCount(j.BCount, j.BRows))))
 	}
 	for _, m := range a.garment.Meets {
-		add(upperFirst(a.r.Say("%s: %s, %d stitches (%s), to %s, %d row ends (%s)", named(a.r.Printer, m.Name), m.A, m.ACount, mm(m.AMM, u), m.B, m.BCount, mm(m.BMM, u))))
+		add(upperFirst(a.r.Say("%s: %s, %d stitches (%s), to %s, %d row ends (%s)", named(a.r.Printer, m.Name), a.edges(m.A), m.ACount, mm(m.AMM, u), a.edges(m.B), m.BCount, mm(m.BMM, u))))
 	}
 	return reply.List{Title: a.r.Say("What meets what"), Items: items}
 }
@@ -338,57 +338,6 @@ func edgeCount(n int, rows bool) words.Message {
 		return countedRows(n)
 	}
 	return stitchCount(n)
-}
-
-// yarn reckons the yarn: from the member's swatch where it tells, else from
-// usual figures.
-func (a *resized) yarn() (yarn.Amount, error) {
-	p := a.garment.Pattern
-	main, _ := stitch.Lookup(p.Stitch)
-	var use yarn.Use
-	ok := false
-	if a.own.swatch != nil {
-		var err error
-		if use, ok, err = yarn.FromSwatch(*a.own.swatch, yarn.Ball{}); err != nil {
-			return yarn.Amount{}, err
-		}
-	}
-	if !ok {
-		var err error
-		if use, err = yarn.FromGauge(a.garment.Order.Gauge, main.Height, yarn.Ball{}); err != nil {
-			return yarn.Amount{}, err
-		}
-	}
-	return use.WithClass(a.class()).Need(a.garment.Area(), yarn.Spare, yarn.Ball{})
-}
-
-// class is the yarn weight that the gauge points to, else the pattern's.
-func (a *resized) class() yarn.Class {
-	classes := yarn.Classes()
-	w := min(max(a.garment.Pattern.Yarn.Weight, 0), len(classes)-1)
-	if matches, err := yarn.ByGauge(a.garment.Order.Gauge.Stitches); err == nil && len(matches) > 0 {
-		for _, m := range matches {
-			if m.Number == w {
-				return m.Class
-			}
-		}
-		return matches[0].Class
-	}
-	return classes[w]
-}
-
-func (a *resized) yarnText(n yarn.Amount) string {
-	basis := words.Key("from usual figures")
-	if a.own.swatch != nil && (a.own.swatch.Grams > 0 || a.own.swatch.Metres > 0) {
-		basis = "from your swatch"
-	}
-	c := a.class()
-	balls := words.Count(n.Balls, "%d ball of %.0f g", "%d balls of %.0f g", n.Ball.Grams)
-	if n.OneLot {
-		balls = words.Count(n.Balls, "%d ball of %.0f g of one dye lot", "%d balls of %.0f g of one dye lot", n.Ball.Grams)
-	}
-	return a.r.Say("%s (weight %d, %s), about %s or %.0f g, give or take %.0f %%, %s; to buy, with %.0f %% to spare: %s", words.Key(c.Name), c.Number, named(a.r.Printer, a.garment.Pattern.Yarn.Fibre),
-		(measure.Length(n.Metres) * measure.Metre).Long(a.units()), n.Grams, 100*n.Doubt, basis, 100*n.Spare, balls)
 }
 
 // schematic draws the pieces with their dimensions and counts.
