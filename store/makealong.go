@@ -70,7 +70,7 @@ func (s *Store) AddMakeAlong(ctx context.Context, by By, m MakeAlong) (MakeAlong
 // was taken up, of the same key, stays as it is; a try of it that failed is
 // tried again when the new one is due. Only an open make-along posts: paused,
 // blocked or closed ones keep what is planned, and give nothing but notes to
-// the host.
+// the host; a closed one its farewell, too.
 func (s *Store) SaveMakeAlong(ctx context.Context, by By, m MakeAlong, posts []Post) (MakeAlong, error) {
 	saved, err := writeOnce(ctx, s, by, "save make-along", func(t tx) (change[MakeAlong], error) {
 		c, err := saveMakeAlong(t, by.Member, m)

@@ -52,7 +52,8 @@ func (p *modelPost) settled() bool {
 
 // posts tells whether a make-along posts this in its state.
 func (m *modelAlong) speaks(p *modelPost) bool {
-	return m.State == AlongOpen || p.kind == "host" && m.State != AlongDraft
+	return m.State == AlongOpen || p.kind == "host" && m.State != AlongDraft ||
+		m.State == AlongClosed && (p.kind == "farewell" || p.attempts > 0)
 }
 
 // take predicts what a sweep without a limit takes of one make-along: the lists
@@ -273,7 +274,11 @@ func (o *outbox) mark(t *rapid.T) {
 		}
 	case "block":
 		result(o.s.BlockMakeAlong(ctx, who, p.id, "gone", "note"), m.State == AlongBlocked)
-		if held {
+		if held && m.State == AlongClosed {
+			for _, c := range m.with(p) {
+				c.state, c.carrier = PostSkipped, nil
+			}
+		} else if held {
 			m.release(p, p.due, false)
 			if m.State == AlongOpen {
 				m.State = AlongBlocked

@@ -131,10 +131,13 @@ func wakePosts(t tx, along int64) error {
 	return parkPosts(t, along)
 }
 
-// parkPosts keeps from sweeps what a make-along does not post in its state.
+// parkPosts keeps from sweeps what a make-along does not post in its state. One
+// that is closed has its farewell still to post, and what was tried to settle
+// before.
 func parkPosts(t tx, along int64) error {
 	_, err := t.Exec(`UPDATE makealong_posts SET wake_at = NULL
 		WHERE makealong = ?1 AND wake_at IS NOT NULL AND EXISTS (SELECT 1 FROM makealongs AS m
-			WHERE m.id = ?1 AND (m.state = 'draft' OR m.state <> 'open' AND makealong_posts.kind <> 'host'))`, along)
+			WHERE m.id = ?1 AND (m.state = 'draft' OR m.state <> 'open' AND makealong_posts.kind <> 'host'
+				AND NOT (m.state = 'closed' AND (makealong_posts.kind = 'farewell' OR makealong_posts.attempts > 0))))`, along)
 	return err
 }

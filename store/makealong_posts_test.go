@@ -33,10 +33,12 @@ func TestPausedAndResumed(t *testing.T) {
 	sent(t, s, "b", take(t, s, "b"))
 	inState(t, s, m, AlongClosed, later...)
 	c.add(1000 * time.Hour)
-	if got := take(t, s, "b"); len(got) != 0 {
-		t.Errorf("a closed one posts %s", keys(got))
+	last := take(t, s, "b")
+	if got := keys(last); got != "farewell" {
+		t.Errorf("a closed one posts %s", got)
 	}
-	if got, want := states(t, s, m.ID), "host/0 sent, welcome sent, milestone/0 sent, host/1 sent, midway/0 merged, milestone/1 sent, midway/1 planned, farewell planned"; got != want {
+	sent(t, s, "b", last)
+	if got, want := states(t, s, m.ID), "host/0 sent, welcome sent, milestone/0 sent, host/1 sent, midway/0 merged, milestone/1 sent, midway/1 planned, farewell sent"; got != want {
 		t.Errorf("states %s\nwant %s", got, want)
 	}
 }
@@ -70,5 +72,37 @@ func TestSaveReplacesPosts(t *testing.T) {
 	for _, bad := range []Post{{Key: "x", Kind: "milestone"}, at(1, "", "host"), at(1, "x", "spam"), {Key: "x", Kind: "host", Milestone: -2, Due: day}} {
 		_, err := s.SaveMakeAlong(t.Context(), by("odile"), m, []Post{bad})
 		wantError(t, err, ErrInvalid)
+	}
+}
+
+// A make-along that is closed says its farewell, after what was tried before is
+// settled; nothing else of it goes out. Where its channel is gone, that is all.
+func TestClosedSaysFarewell(t *testing.T) {
+	s, c := open(t)
+	m := inState(t, s, addAlong(t, s, "odile", "harbour", "Socks"), AlongOpen, sixWeeks...)
+	c.add(24 * time.Hour)
+	tried := take(t, s, "a") // welcome; then the sweep is killed
+	m = inState(t, s, m, AlongClosed, at(25, "farewell", "farewell"), at(25, "event/3", "event"))
+	c.add(24 * time.Hour)
+	again := take(t, s, "b")
+	if keys(again) != "welcome" || again[0].ID != tried[0].ID {
+		t.Fatalf("took %s before the welcome was looked for", keys(again))
+	}
+	if err := s.UntriedPost(t.Context(), "b", again[0].ID); err != nil {
+		t.Fatal(err)
+	}
+	last := take(t, s, "b")
+	if keys(last) != "farewell" {
+		t.Fatalf("took %s", keys(last))
+	}
+	if err := s.BlockMakeAlong(t.Context(), "b", last[0].ID, "gone", "note"); err != nil {
+		t.Fatal(err)
+	}
+	c.add(1000 * time.Hour)
+	if got := take(t, s, "b"); len(got) != 0 || must[MakeAlong](t)(s.MakeAlong(t.Context(), m.ID)).State != AlongClosed {
+		t.Errorf("took %s of one that is closed, with its channel gone", keys(got))
+	}
+	if got, want := states(t, s, m.ID), "welcome planned, farewell skipped, event/3 planned"; got != want {
+		t.Errorf("states %s\nwant %s", got, want)
 	}
 }

@@ -73,6 +73,9 @@ func (s *Store) BlockMakeAlong(ctx context.Context, who string, post int64, why,
 		case held != nil:
 			return held
 		}
+		if before.State == AlongClosed { // it has nowhere to say its farewell, and won't get any
+			return settlePost(t, p, PostSkipped, PostSkipped, "", 0, "its channel can't be written to")
+		}
 		if err := releasePost(t, p, p.Due, false); err != nil {
 			return err
 		}

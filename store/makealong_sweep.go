@@ -24,7 +24,7 @@ type TakenPost struct {
 // grows with what is due, not with what is planned.
 //
 // Posts of open make-alongs are taken, and notes to hosts also of those that
-// are paused, blocked or closed. Of the posts for one channel at most one is on
+// are paused, blocked or closed, and the farewells of closed ones. Of the posts for one channel at most one is on
 // its way. Where several are due, one carries the others: the farewell, else
 // the newest milestone, else the newest. Notes to hosts and events go by
 // themselves. A post that was tried is settled before any other goes to its
