@@ -11,9 +11,9 @@ import (
 	"countwright/commands/words"
 )
 
-// mostShared is how large a picture to be shown may be, in bytes: what the chat
-// takes of a program in one file, less some.
-const mostShared = 9 << 20
+// mostShared is how large a picture to be shown may be, in bytes: what a surface
+// fetches at most, and less than the chat takes of a program in one file.
+const mostShared = 8 << 20
 
 func makealongShare(s Services) *Command {
 	text := Words("words", "What is on it, for who can't see it", 500).Like("the first sleeve, rust wool, on the garden chair").Require()

@@ -19,12 +19,20 @@ import (
 // own limit is usually lower and is checked before fetching.
 const mostFetched = 8 << 20
 
+// A file of more than largeFile bytes takes one of so many places from when it
+// is fetched until its answer is out, so that members who send many at once
+// can't fill the memory.
+const (
+	largeFile   = 1 << 20
+	mostHolding = 4
+)
+
 // attachmentHosts are the only places that attachments come from. The address
 // is the service's word, but a request goes out on it, so it is checked.
 var attachmentHosts = []string{"cdn.discordapp.com", "media.discordapp.net"}
 
 // attachment makes a member's file readable by a command. Nothing is fetched
-// until it is loaded.
+// until it is loaded, with a context that ends when the answer is out.
 func (s *Service) attachment(file *discordgo.MessageAttachment) *commands.Attachment {
 	return &commands.Attachment{
 		Name: file.Filename, Size: int64(file.Size),
@@ -39,6 +47,14 @@ func (s *Service) fetch(ctx context.Context, address string, size int64) ([]byte
 	}
 	if size > mostFetched {
 		return nil, commands.Refused("That file has %d KB; I read files up to %d KB.", size>>10, mostFetched>>10)
+	}
+	if size > largeFile {
+		select {
+		case s.holding <- struct{}{}:
+			context.AfterFunc(ctx, func() { <-s.holding })
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		}
 	}
 	ctx, cancel := context.WithTimeout(ctx, 20*time.Second)
 	defer cancel()

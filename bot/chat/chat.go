@@ -65,6 +65,7 @@ type Service struct {
 	drawing  chan struct{} // a place for each post being composed
 	turns    chan struct{} // a place for each answer whose picture is being drawn
 	slots    chan struct{} // a place for each interaction being answered
+	holding  chan struct{} // a place for each large attachment in memory
 	work     context.Context
 	giveUp   context.CancelFunc // ends work
 	starts   starts
@@ -127,7 +128,7 @@ func New(o Options) (*Service, error) {
 	if o.Metrics == nil {
 		o.Metrics = metrics.NewSet()
 	}
-	s := &Service{options: o, measures: measures{o.Metrics}, log: o.Log, timing: usualTiming, slots: make(chan struct{}, mostAtOnce)}
+	s := &Service{options: o, measures: measures{o.Metrics}, log: o.Log, timing: usualTiming, slots: make(chan struct{}, mostAtOnce), holding: make(chan struct{}, mostHolding)}
 	if o.Transport == nil {
 		o.Transport = newTransport()
 	}
