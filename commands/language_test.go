@@ -29,11 +29,11 @@ import (
 
 // translated are the families whose texts are all in the catalogs, by the first
 // word of their files' names. The list only grows.
-var translated = []string{"counts", "even", "finish", "gauge", "help", "hook", "line", "me", "mistake", "name", "option", "own", "pattern", "phrase", "project", "resize", "set", "size", "stitch", "term", "trouble", "voice", "yarn"}
+var translated = []string{"counts", "even", "finish", "gauge", "help", "hook", "line", "makealong", "me", "mistake", "name", "option", "own", "pattern", "phrase", "project", "resize", "set", "size", "stitch", "term", "trouble", "voice", "yarn"}
 
 // undeclared are the families whose declarations are not all translated yet. The
 // list only shrinks.
-var undeclared = []string{"makealong"}
+var undeclared = []string{}
 
 // source is the program as the type checker reads it.
 type source struct {
@@ -43,7 +43,7 @@ type source struct {
 
 var readSource = sync.OnceValues(func() (source, error) {
 	mode := packages.NeedName | packages.NeedFiles | packages.NeedSyntax | packages.NeedTypes | packages.NeedTypesInfo | packages.NeedImports | packages.NeedExportFile
-	list, err := packages.Load(&packages.Config{Mode: mode}, "countwright/commands", "countwright/commands/reply", "countwright/bot/chat", "countwright/bot/room", "countwright/commands/sheet")
+	list, err := packages.Load(&packages.Config{Mode: mode}, "countwright/commands", "countwright/commands/picture", "countwright/commands/reply", "countwright/bot/chat", "countwright/bot/room", "countwright/commands/sheet")
 	if err != nil {
 		return source{}, err
 	}
@@ -343,6 +343,13 @@ func TestNoBareProse(t *testing.T) {
 		"sl st", "turning chain", "in books before about 1930"} {
 		ours[text] = "declared by hand; a value; a fault of ours; what is read, not said"
 	}
+	for _, text := range []words.Key{ // of make-alongs
+		"the host wrote in the channel herself", "nobody has been in the channel since the last two posts", "nobody asks for help", // why a post is left out, for the log
+		", at the ",                        // in figures in machine form
+		"90 cm", "woman M, man L, child 8", // what a field takes
+	} {
+		ours[text] = "declared by hand"
+	}
 	for _, path := range All(Services{}, nil).Paths() {
 		ours[words.Key(path)] = path
 	}
@@ -356,6 +363,10 @@ func TestNoBareProse(t *testing.T) {
 				switch n := n.(type) {
 				case *ast.CallExpr:
 					return !forOurselves(n)
+				case *ast.ValueSpec: // words that are looked for
+					return n.Names[0].Name != "stinging"
+				case *ast.CompositeLit: // names of troubles
+					return !strings.HasSuffix(p.TypesInfo.TypeOf(n).String(), "commands.causeOf")
 				case *ast.ImportSpec, *ast.KeyValueExpr:
 					if kv, ok := n.(*ast.KeyValueExpr); ok {
 						name, _ := kv.Key.(*ast.Ident)

@@ -160,13 +160,18 @@ func groupSaid(p words.Printer, group string) string {
 
 // people counts people in words.
 func people(n int) words.Message {
-	if n < len(smallNumbers) {
-		return words.Count(n, "%[2]s person", "%[2]s people", smallNumbers[n])
+	if n == 1 {
+		return words.Say("one person")
 	}
-	return words.Count(n, "%d person", "%d people")
+	if few, small := smallNumbers[n]; small {
+		return words.Say("%s people", few)
+	}
+	return words.Say("%d people", n)
 }
 
-var smallNumbers = []words.Key{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+var smallNumbers = map[int]words.Key{
+	2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine", 10: "ten", 11: "eleven", 12: "twelve",
+}
 
 // counts are the taps in a line.
 func (s saidAt) counts(p words.Printer) string {

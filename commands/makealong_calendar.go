@@ -105,6 +105,9 @@ func (a announced) fields() []reply.Field {
 		reply.Field{Name: a.r.Say("Where"), Value: a.place()},
 		reply.Field{Name: a.r.Say("Clock"), Value: a.r.Say("posts at %s, %s time; quiet hours: %s", c.At, strings.ReplaceAll(c.Zone, "_", " "), words.Key(c.Quiet.String()))},
 		reply.Field{Name: a.r.Say("Pings"), Value: a.r.Say("nobody, but those who ask for it: once a week at most")})
+	if p := a.m.printer(); !p.English() || !a.r.English() {
+		items = append(items, reply.Field{Name: a.r.Say("Language"), Value: p.Language().Own})
+	}
 	if a.r.Host {
 		tell := a.r.Say("to you alone, in a direct message")
 		if c.Tell != "" {
@@ -280,6 +283,7 @@ type (
 		Zone       string        `json:"zone"`
 		At         string        `json:"at"`
 		Quiet      string        `json:"quiet"`
+		Language   string        `json:"language,omitempty"` // in its channel; none: English
 		Milestones []alongStone  `json:"milestones"`
 		Posts      []alongToPost `json:"posts"`
 	}
@@ -300,7 +304,7 @@ type (
 func (a announced) data() alongData {
 	c := a.m.Course
 	d := alongData{MakeAlong: a.m.ID, Name: a.m.Name, State: string(a.m.State), Pattern: c.Pattern, Version: c.Version, Sizes: c.Sizes,
-		Start: c.Start.String(), Zone: c.Zone, At: c.At.String(), Quiet: c.Quiet.String(), Milestones: stoneData(c.Milestones), Posts: []alongToPost{}}
+		Start: c.Start.String(), Zone: c.Zone, At: c.At.String(), Quiet: c.Quiet.String(), Language: c.Language, Milestones: stoneData(c.Milestones), Posts: []alongToPost{}}
 	for _, p := range a.posts {
 		if p.Kind == HostNote && !a.r.Host {
 			continue

@@ -58,7 +58,7 @@ func (o changeOptions) run(ctx context.Context, r Request) (reply.Reply, error) 
 	}
 	if !o.given(r) && !o.name.Given(r) && !o.start.Given(r) && !o.sizes.Given(r) {
 		out := announced{r, m, pending(had)}.changed("As it stands: %s")
-		out.Parts = append(out.Parts, reply.Tip{Text: r.Say("Say what is to be otherwise: zone, channel, at, quiet, midway, event, tell, name or start; of a tester call, its sizes too.")})
+		out.Parts = append(out.Parts, reply.Tip{Text: r.Say("Say what is to be otherwise: zone, channel, at, quiet, midway, event, tell, language, name or start; of a tester call, its sizes too.")})
 		return out, nil
 	}
 	next, err := o.apply(r, m)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"countwright/calc/schedule"
+	"countwright/commands/words"
 )
 
 // What a host who says nothing gets. Common practice, no source.
@@ -23,6 +24,7 @@ type courseOptions struct {
 	midway  *Opt[bool]
 	event   *Opt[bool]
 	tell    *Opt[string]
+	spoken  *Opt[string]
 }
 
 func newCourseOptions() courseOptions {
@@ -34,11 +36,12 @@ func newCourseOptions() courseOptions {
 		midway:  YesNo("midway", "A kind note halfway between milestones"),
 		event:   YesNo("event", "Make the server's own scheduled events, too"),
 		tell:    Words("tell", "Where hosts are told who asks for help: me, or a hosts' channel", 60).Like("me"),
+		spoken:  channelLanguage(),
 	}
 }
 
 func (o courseOptions) list() []Option {
-	return []Option{o.zone, o.channel, o.at, o.quiet, o.midway, o.event, o.tell}
+	return []Option{o.zone, o.channel, o.at, o.quiet, o.midway, o.event, o.tell, o.spoken}
 }
 
 // given reports whether a line gives any of them.
@@ -81,6 +84,11 @@ func (o courseOptions) apply(r Request, m MakeAlong) (MakeAlong, error) {
 			}
 		}
 	}
+	if o.spoken.Given(r) {
+		if c.Language = o.spoken.Of(r); words.For(c.Language).English() {
+			c.Language = ""
+		}
+	}
 	if c.Quiet.Has(c.At) {
 		name := "at"
 		if !o.at.Given(r) {
@@ -108,4 +116,13 @@ func channelSaid(r Request, o *Opt[string]) (string, error) {
 		return name, nil
 	}
 	return "", &Mistake{Option: o.spec.Name, Message: "“%s” is no channel that I can find; write #, choose it from the list that opens, or say: here", Args: []any{clip(text, 40)}, Example: o.spec.Name + ":here"}
+}
+
+// languageOf is the language of the server in which a make-along is made; empty
+// for English.
+func languageOf(r Request) string {
+	if p := words.For(r.ServerLocale); !p.English() {
+		return p.Language().Code
+	}
+	return ""
 }

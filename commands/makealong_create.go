@@ -76,7 +76,7 @@ func (o createOptions) run(ctx context.Context, r Request) (reply.Reply, error) 
 		return reply.Reply{}, err
 	}
 	m := MakeAlong{Server: r.Server, Channel: r.Channel, Name: name, State: AlongDraft}
-	m.Course = Course{Pattern: p.name, Version: p.version, Zone: r.Settings.Zone, At: usualAt, Quiet: usualQuiet, Midway: true}
+	m.Course = Course{Pattern: p.name, Version: p.version, Zone: r.Settings.Zone, Language: languageOf(r), At: usualAt, Quiet: usualQuiet, Midway: true}
 	if m, err = o.apply(r, m); err != nil {
 		return reply.Reply{}, err
 	}
@@ -91,6 +91,9 @@ func (o createOptions) run(ctx context.Context, r Request) (reply.Reply, error) 
 	}
 	if m.Course.Milestones, err = o.milestones(r, p, m.Course.Start); err != nil {
 		return reply.Reply{}, err
+	}
+	for i, stone := range m.Course.Milestones { // those with names of ours
+		m.Course.Milestones[i].Title = m.printer().Say(words.Key(stone.Title))
 	}
 	m.Course = m.Course.keyed()
 	made, err := o.services.MakeAlongs.Make(ctx, r.ID, r.Member.ID, m)

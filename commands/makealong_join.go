@@ -225,7 +225,7 @@ func (j *entrant) same(ctx context.Context, pinned Pinned) (*work, error) {
 	if !there || book.State == Finished || book.Pinned.Text != pinned.Text || book.Pinned.Size != pinned.Size || book.Pinned.Gauge != pinned.Gauge {
 		return nil, nil
 	}
-	j.said = fmt.Sprintf("These are the counts that you have: you go on with “%s”.", book.Name)
+	j.said = j.r.Say("These are the counts that you have: you go on with “%s”.", book.Name)
 	return openNumbered(ctx, j.services, j.r, book.ID)
 }
 

@@ -164,7 +164,7 @@ func (o memberPart) milestones(p words.Printer) []reply.Block {
 		asks = askedOf(o.w.pieces, o.p.Targets)
 	}
 	for i, s := range calendar {
-		text := p.Say("%s, by %s", s.Title, dated(p, s.Date, o.m.Course.Start))
+		text := p.Say("%[1]s, by %[2]s", s.Title, dated(p, s.Date, o.m.Course.Start))
 		switch {
 		case o.reached[i]:
 			text = p.Say("%s: you are there", text)

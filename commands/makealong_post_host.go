@@ -2,6 +2,7 @@ package commands
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -17,6 +18,8 @@ const (
 	asleepNote  = "asleep"  // "asleep/2": a check-in was left out, for nobody is there
 	blockedNote = "blocked" // "blocked" or "blocked/…": the channel can't be written to
 )
+
+var errNothing = errors.New("it says nothing")
 
 // hostNote is what hosts alone read: gathered calls for help, or what they
 // should know. Other keys say what the post's Text says.
@@ -69,7 +72,7 @@ func (w wording) notePart(ctx context.Context, p Post) ([]reply.Block, error) {
 			}}}, nil
 	}
 	if p.Text == "" {
-		return nil, fmt.Errorf("word post %s: it says nothing", p.Key)
+		return nil, fmt.Errorf("word post %s: %w", p.Key, errNothing)
 	}
 	return []reply.Block{reply.Text{Text: w.Say(words.Key(p.Text))}}, nil
 }

@@ -79,17 +79,35 @@ func languageOption() *Opt[string] {
 	}
 	o.spec.Example = "de"
 	o.parse = func(in Input, _ Settings) (string, error) {
-		text := strings.TrimSpace(in.Text)
-		var known []string
-		for _, c := range o.spec.Choices {
-			if strings.EqualFold(text, c.Value) || strings.EqualFold(text, c.Label) {
-				return strings.TrimPrefix(c.Value, anyLanguage), nil
-			}
-			known = append(known, c.Value)
-		}
-		return "", words.Say("%q is none of %s", text, strings.Join(known, ", "))
+		code, err := o.chosen(in)
+		return strings.TrimPrefix(code, anyLanguage), err
 	}
 	return o
+}
+
+// channelLanguage declares the option for the language that is spoken to a
+// channel. Its value is a code of words.Languages.
+func channelLanguage() *Opt[string] {
+	o := OneOf("language", "What it speaks in its channel; the server's language if not said", "de")
+	o.spec.Choices = nil
+	for _, l := range words.Languages {
+		o.spec.Choices = append(o.spec.Choices, Choice{Label: l.Own, Value: l.Code})
+	}
+	o.parse = func(in Input, _ Settings) (string, error) { return o.chosen(in) }
+	return o
+}
+
+// chosen reads one of an option's choices, by its value or its label.
+func (o *Opt[T]) chosen(in Input) (string, error) {
+	text := strings.TrimSpace(in.Text)
+	var known []string
+	for _, c := range o.spec.Choices {
+		if strings.EqualFold(text, c.Value) || strings.EqualFold(text, c.Label) {
+			return c.Value, nil
+		}
+		known = append(known, c.Value)
+	}
+	return "", words.Say("%q is none of %s", text, strings.Join(known, ", "))
 }
 
 func settingsReply(p words.Printer, title words.Key, s Settings) reply.Reply {

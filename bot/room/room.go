@@ -8,6 +8,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -29,6 +30,7 @@ type Room struct {
 	Calendar Calendar
 
 	speaker commands.Member
+	locale  string // the server's language; empty: English
 	calls   int
 	saved   int
 	posted  *posted // of the message that is being shown; nil: somebody asked for it
@@ -96,7 +98,7 @@ func (r *Room) answer(ctx context.Context, m commands.Member, line string) error
 	r.calls++
 	call := commands.Call{
 		ID:     fmt.Sprintf("room-%d-%d", r.Clock.Now().UnixNano(), r.calls),
-		Member: m, Server: server, Channel: channel, Host: m.ID == Host.ID, Now: r.Clock.Now(),
+		Member: m, Server: server, Channel: channel, Host: m.ID == Host.ID, Now: r.Clock.Now(), ServerLocale: r.locale,
 	}
 	path, inputs, err := r.Set.Parse(ctx, call, line)
 	if err == nil {
@@ -125,8 +127,10 @@ func (r *Room) meta(ctx context.Context, line string) (done bool, err error) {
 		return false, r.moveClock(ctx, rest, r.walk)
 	case "away":
 		return false, r.moveClock(ctx, rest, r.jump)
+	case "language":
+		return false, r.speak(rest)
 	}
-	return false, r.problem(fmt.Sprintf("the room knows no :%s; it knows :clock, :away, :help and :quit", word), ":help")
+	return false, r.problem(fmt.Sprintf("the room knows no :%s; it knows :clock, :away, :language, :help and :quit", word), ":help")
 }
 
 const help = `The practice room answers as Countwright would in chat.
@@ -137,7 +141,21 @@ const help = `The practice room answers as Countwright would in chat.
   :clock +7d                            move the clock: d, h, m or w; or :clock 2026-12-01 09:00
                                         posts that fall due on the way are shown as their channel would see them
   :away +2d                             the same with the bot switched off: what fell due is told when it is back
+  :language de                          the server's language, in which make-alongs post and members are answered who chose none
   :quit                                 leave`
+
+// speak gives the server a language.
+func (r *Room) speak(code string) error {
+	var codes []string
+	for _, l := range words.Languages {
+		codes = append(codes, l.Code)
+	}
+	if !slices.Contains(codes, code) {
+		return r.problem(fmt.Sprintf("%q is no language that is spoken here; there are %s", code, strings.Join(codes, ", ")), ":language de")
+	}
+	r.locale = code
+	return r.say("The server's language is %s now.", words.For(code).Language().Own)
+}
 
 func (r *Room) moveClock(ctx context.Context, to string, move func(context.Context, time.Time) error) error {
 	if to != "" {

@@ -70,6 +70,8 @@ func TestScript(t *testing.T) {
 		{"a name that is none", "@mi;ra /me show\n", []string{"letters and digits"}, "settings"},
 		{"the clock", ":clock +7d\n", []string{"Sunday 8 March 2026, 09:00"}, ""},
 		{"an unknown word", ":clokc\n", []string{"no :clokc"}, ""},
+		{"the server's language", ":language de\n/me show\n", []string{"Deutsch now.", "Deine Einstellungen"}, "Your settings"},
+		{"a language that nobody speaks here", ":language tlh\n", []string{"tlh", "es-419"}, ""},
 		{"leaving", ":quit\n/me show\n", nil, "settings"},
 		{"an unknown command", "/mee show\n", []string{"/me"}, ""},
 		{"a value over several lines", "/me set zone:\"Europe/\nLisbon\"\n/me show\n", []string{"time zone", "Your settings"}, ""},

@@ -133,7 +133,7 @@ func (r *Room) Complete(ctx context.Context, line string) (head string, offers [
 		member = commands.Member{ID: strings.ToLower(name[1:]), Name: name[1:]}
 	}
 	if strings.HasPrefix(rest, ":") {
-		return "", with([]string{":clock ", ":away ", ":help", ":quit"}, rest)
+		return "", with([]string{":clock ", ":away ", ":language ", ":help", ":quit"}, rest)
 	}
 	path, typed, found := r.path(rest)
 	if !found {

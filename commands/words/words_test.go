@@ -49,7 +49,7 @@ func TestSay(t *testing.T) {
 		{de.Count(1, "%d stitch", "%d stitches"), "1 Masche"},
 		{de.Count(2027, "%d stitch", "%d stitches"), "2027 Maschen"},
 		{de.Say("what no catalog has, %d times", 2), "what no catalog has, 2 times"},
-		{de.Say("%s and %s", Count(1, "%d stitch", "%d stitches"), "more"), "1 Masche and more"},
+		{de.Say("%s and what no catalog has: %s", Count(1, "%d stitch", "%d stitches"), "more"), "1 Masche and what no catalog has: more"},
 		{de.Tell(fmt.Errorf("wrapped: %w", Count(2, "%d stitch", "%d stitches"))), "2 Maschen"},
 		{de.Tell(errors.New("plain")), "plain"},
 		{Say("%d of %d", 1, 2).String(), "1 of 2"},
