@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"log/slog"
 	"net"
+	"net/url"
 	"os"
 	"regexp"
 	"runtime"
@@ -19,6 +20,7 @@ import (
 	"github.com/pelletier/go-toml/v2"
 
 	"countwright/bot/chat"
+	"countwright/store"
 )
 
 // Config is what the operator sets. Its zero value, filled in by defaults, is
@@ -180,15 +182,42 @@ func (c Config) check() error {
 
 // readSecret reads a file that nobody else may read.
 func readSecret(path string) (string, error) {
-	info, err := os.Stat(path)
-	if err != nil {
+	if err := private(path); err != nil {
 		return "", err
-	}
-	if mode := info.Mode().Perm(); mode&0o077 != 0 && runtime.GOOS != "windows" {
-		return "", fmt.Errorf("others may read %s (its mode is %o): chmod 600 %s", path, mode, path)
 	}
 	secret, err := os.ReadFile(path)
 	return strings.TrimSpace(string(secret)), err
+}
+
+// private says of a file that others may read it.
+func private(path string) error {
+	info, err := os.Stat(path)
+	if err != nil {
+		return err
+	}
+	if mode := info.Mode().Perm(); mode&0o077 != 0 && runtime.GOOS != "windows" {
+		return fmt.Errorf("others may read %s (its mode is %o): chmod 600 %s", path, mode, path)
+	}
+	return nil
+}
+
+// keepsSecrets says of a configuration that holds the token, or a database's
+// password, that others may read it.
+func keepsSecrets(path string) error {
+	var c Config
+	text, err := os.ReadFile(path)
+	if err != nil || decodeConfig(path, text, &c) != nil {
+		return nil // readConfig has told what there is to tell
+	}
+	password := false
+	if u, err := url.Parse(c.Database); err == nil && store.Networked(c.Database) {
+		_, password = u.User.Password()
+		password = password || u.Query().Has("password")
+	}
+	if c.Token == "" && !password {
+		return nil
+	}
+	return private(path)
 }
 
 func (h HTTP) check() error {

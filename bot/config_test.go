@@ -160,3 +160,29 @@ func TestShardsOfThisProcess(t *testing.T) {
 		}
 	}
 }
+
+// TestConfigurationWithASecretIsPrivate: a file that only names where secrets
+// are may be read by everybody; one that holds them may not.
+func TestConfigurationWithASecretIsPrivate(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "config.toml")
+	for text, secret := range map[string]bool{
+		"token = 'secret-word'": true, "database = 'postgres://bot:secret-word@db/x'": true, "database = 'postgres://db/x?password=secret-word'": true,
+		"token_file = 'token'": false, "database = 'postgres://bot@db/x?sslmode=require'": false, "database = 'a:b@c.db'": false, "": false,
+	} {
+		for _, mode := range []os.FileMode{0o600, 0o640, 0o644, 0o604} {
+			if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.Chmod(path, mode); err != nil {
+				t.Fatal(err)
+			}
+			err := keepsSecrets(path)
+			if refused := secret && mode != 0o600; (err != nil) != refused || err != nil && (strings.Contains(err.Error(), "secret-word") || !strings.Contains(err.Error(), "chmod 600")) {
+				t.Errorf("%q with mode %o: %v", text, mode, err)
+			}
+		}
+	}
+	if err := keepsSecrets(path + "x"); err != nil {
+		t.Errorf("no file: %v", err)
+	}
+}

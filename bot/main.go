@@ -57,6 +57,9 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	named := false
 	flags.Visit(func(f *flag.Flag) { named = named || f.Name == "config" })
 	config, err := readConfig(o.config, named, environment)
+	if err == nil && !o.room {
+		err = keepsSecrets(o.config)
+	}
 	if err != nil {
 		fmt.Fprintln(errOut, "countwright:", err)
 		return misused
