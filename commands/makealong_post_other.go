@@ -79,6 +79,11 @@ func (w wording) parting(made figures) reply.Reply {
 	}
 	r.Parts = append(r.Parts, w.meanwhile()...)
 	r.Parts = append(r.Parts, reply.Text{Text: w.Say("Your project and its rows stay with you: /project show. Show us what you made whenever you like: /makealong share.")})
-	r.Actions = []reply.Action{m.button(w.Say("See the board"), "makealong board", nil), w.tap("It is done", SayDone), w.tap("It grows on", SayOnIt)}
+	r.Actions = []reply.Action{m.button(w.Say("See the board"), "makealong board", nil)}
+	if m.State == AlongClosed { // it notes no answers any more
+		r.Actions = append(r.Actions, w.tap("Just looking", sayLooking))
+	} else {
+		r.Actions = append(r.Actions, w.tap("It is done", SayDone), w.tap("It grows on", SayOnIt))
+	}
 	return r
 }
