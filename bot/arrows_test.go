@@ -17,7 +17,7 @@ var allowed = map[string][]string{
 	"bot":               {"bot/", "commands", "commands/", "calc/", "store"},
 	"commands":          {"calc/", "commands", "commands/reply", "commands/picture", "commands/sheet", "commands/calendar", "commands/photo", "commands/words"},
 	"commands/reply":    {"calc/", "commands/picture", "commands/words"},
-	"commands/picture":  {"calc/"},
+	"commands/picture":  {"calc/", "commands/words"},
 	"commands/words":    {},
 	"commands/photo":    {},
 	"commands/sheet":    {"calc/", "commands/picture", "commands/words"},

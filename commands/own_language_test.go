@@ -62,7 +62,7 @@ func TestCommonTroublesAreTranslated(t *testing.T) {
 				t.Errorf("%s: %q is told in English", l.Code, trouble.Symptom)
 			}
 		}
-		for _, id := range []string{"circle ruffles", "circle cups", "edges slant in", "edges slant out", "count shrinks", "count grows", "gauge one way", "size off", "curls", "too stiff", "hands tight", "foundation tight"} {
+		for _, id := range []string{"circle ruffles", "circle cups", "edges slant in", "edges slant out", "count shrinks", "count grows", "gauge one way", "size off", "curls", "too stiff", "hands tight", "foundation tight", "hands hurt", "too floppy", "uneven stitches", "not enough yarn"} {
 			found, _ := troubleIn(r, id)
 			talk := &talk{Trouble: found, r: r}
 			if len(partlyEnglish(r.Printer, talk.keys(nil)...)) > 0 {
