@@ -80,3 +80,16 @@ func TestPlainCell(t *testing.T) {
 		t.Error("a sign alone is lost")
 	}
 }
+
+// TestEventsAreHarmless: a server's scheduled event escapes nothing by itself.
+func TestEventsAreHarmless(t *testing.T) {
+	four := "\u0301\u0302\u0303\u0304"
+	if got := harmless("Z" + strings.Repeat(four+"\u200B", 50) + "a" + four); got != "Z"+four+"a"+four {
+		t.Errorf("a heap of marks became %+q", got)
+	}
+	for _, sign := range []string{"@everyone", "@here", "<@1>", "<@&1>", "<#1>", "</say:1>", "<t:1>"} {
+		if got := harmless("x" + sign); strings.Contains(got, sign) {
+			t.Errorf("%q stands in %+q", sign, got)
+		}
+	}
+}

@@ -137,11 +137,16 @@ func placeIn(text string, at int) words.Message {
 	return words.Say("in line %d, at character %d", line, column)
 }
 
+// mostMarks is how many marks may stand on one letter. Source: UTS #39, Unicode
+// Security Mechanisms, 5.4.
+const mostMarks = 4
+
 // harmless makes a text fit for a place where no surface escapes it: a
 // server's scheduled event. Nothing in it mentions or links anybody, and what
 // a reader can't see is dropped.
 func harmless(text string) string {
 	var b strings.Builder
+	marks := 0
 	for _, r := range strings.ReplaceAll(text, "\r\n", "\n") {
 		switch {
 		case r == '\n':
@@ -149,9 +154,14 @@ func harmless(text string) string {
 		case unicode.IsSpace(r):
 			b.WriteByte(' ')
 		case r == utf8.RuneError, unicode.IsControl(r), unicode.In(r, unicode.Cf, unicode.Co):
+		case unicode.In(r, unicode.Mn, unicode.Me):
+			if marks++; marks <= mostMarks {
+				b.WriteRune(r)
+			}
 		case r == '@', r == '<':
 			b.WriteString(string(r) + "\u2060") // a joiner without width: no name follows the sign
 		default:
+			marks = 0
 			b.WriteRune(r)
 		}
 	}
