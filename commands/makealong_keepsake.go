@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"countwright/commands/reply"
 	"countwright/commands/words"
@@ -185,7 +186,10 @@ func whoWasThere(p words.Printer, all []Participant) string {
 func plainMark(s string) string {
 	var b strings.Builder
 	for _, r := range strings.Join(strings.Fields(s), " ") {
-		if strings.ContainsRune("\\`*_[]<>#|~", r) {
+		switch {
+		case unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r):
+			continue // it would turn what follows around
+		case strings.ContainsRune("\\`*_[]<>#|~", r):
 			b.WriteByte('\\')
 		}
 		b.WriteRune(r)

@@ -99,7 +99,7 @@ var marked = regexp.MustCompile("(^|[^\\\\])[*_`\\[\\]<>#|~]")
 func TestKeepsakeKeepsSecrets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m, all, said := anyGroup(t)
-		words := rapid.StringMatching("[a-z*_`<>#|~\\[\\]\\\\\n ]{1,30}").Draw(t, "words")
+		words := rapid.StringMatching("[a-z*_`<>#|~\\[\\]\\\\\n \u202e\u2066\u200f\x1b]{1,30}").Draw(t, "words")
 		shown := []Shared{{Member: "secret-1", Text: words, At: asker.Now}}
 		text := keepsakeText(standing(inEnglish, m, all, said), all, shown, figures{})
 		if strings.Contains(text, "secret") {
@@ -113,6 +113,9 @@ func TestKeepsakeKeepsSecrets(t *testing.T) {
 		}
 		if bad := marked.FindString(strings.ReplaceAll(line, `\\`, "")); bad != "" {
 			t.Fatalf("%q in %q is markup", bad, line)
+		}
+		if strings.ContainsAny(text, "\u202e\u2066\u200f\x1b") {
+			t.Fatalf("%q turns the text around", text)
 		}
 	})
 }
