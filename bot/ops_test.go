@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/ed25519"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"io"
 	"log/slog"
@@ -21,6 +22,7 @@ import (
 	"github.com/prometheus/common/model"
 
 	"countwright/bot/chat/loopback"
+	"countwright/store"
 )
 
 // attendedApp runs an App with a desk at a free address.
@@ -312,10 +314,10 @@ func (s *safeBuffer) String() string {
 // of an interaction, and no member's text is in it, and no line of it can be
 // forged.
 func TestLogHoldsNoSecret(t *testing.T) {
-	for _, json := range []bool{false, true} {
+	for _, asJSON := range []bool{false, true} {
 		var out safeBuffer
 		var handler slog.Handler = slog.NewTextHandler(&out, &slog.HandlerOptions{Level: slog.LevelDebug})
-		if json {
+		if asJSON {
 			handler = slog.NewJSONHandler(&out, &slog.HandlerOptions{Level: slog.LevelDebug})
 		}
 		refuse := make(chan int, 100)
@@ -376,5 +378,52 @@ func TestLogHoldsNoSecret(t *testing.T) {
 				t.Errorf("the log does not tell %q:\n%s", wanted, text)
 			}
 		}
+	}
+}
+
+// TestReplicas: two processes share one database behind whatever spreads
+// requests. What one wrote the other reads, and a request that is repeated to
+// the other changes nothing.
+func TestReplicas(t *testing.T) {
+	public, private, err := ed25519.GenerateKey(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	database := filepath.Join(t.TempDir(), "shared.db")
+	var fakes []*loopback.Service
+	for range 2 {
+		fake, desk, _ := attendedApp(t, nil, func(c *Config, f *loopback.Service) {
+			c.HTTP.Interactions, c.HTTP.PublicKey, c.Database = true, hex.EncodeToString(public), database
+			f.Endpoint = &loopback.Endpoint{URL: "http://" + c.HTTP.Address + "/interactions", Key: private}
+		})
+		eventually(t, "readiness", func() bool { status, _ := fetch(t, desk+"/readyz"); return status == http.StatusOK })
+		fakes = append(fakes, fake)
+	}
+	fakes[0].Ask(loopback.Ask{Path: "project start", Options: map[string]string{"name": "scarf", "rows": "40", "stitches": "20"}}).Wait()
+	for n := range 10 {
+		one, other := fakes[n%2], fakes[(n+1)%2]
+		a := one.Ask(loopback.Ask{Path: "project row", Options: map[string]string{"n": "+1"}}).Wait()
+		body, err := json.Marshal(a.Event)
+		if err != nil {
+			t.Fatal(err)
+		}
+		resp, err := http.DefaultClient.Do(other.Endpoint.Signed(body, time.Now()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		resp.Body.Close()
+	}
+	s, err := store.Open(context.Background(), store.Options{Path: database})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	projects, err := s.Projects(context.Background(), "300000000000000001")
+	if err != nil || len(projects) != 1 {
+		t.Fatalf("%v, %v", projects, err)
+	}
+	whole, err := s.ProjectWhole(context.Background(), "300000000000000001", projects[0].ID)
+	if err != nil || len(whole.Moved) != 10 {
+		t.Errorf("%d rows were counted, of 10 that were asked for twice; %v", len(whole.Moved), err)
 	}
 }
