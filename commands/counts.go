@@ -8,8 +8,6 @@ func stitchCount(n int) words.Message { return words.Count(n, "%d stitch", "%d s
 
 func countedRows(n int) words.Message { return words.Count(n, "%d row", "%d rows") }
 
-func roundCount(n int) words.Message { return words.Count(n, "%d round", "%d rounds") }
-
 func pieceCount(n int) words.Message { return words.Count(n, "%d piece", "%d pieces") }
 
 func dayCount(n int) words.Message { return words.Count(n, "%d day", "%d days") }

@@ -118,21 +118,6 @@ func whicheverHook(r Request) words.Key {
 	return "%s, or whichever gives you this gauge"
 }
 
-// count says a number of things: "1 increase", "14 increases".
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
-}
-
 func (a *resized) gaugeText() string {
 	g := a.garment
 	text := a.r.Say("%s in %s", gaugeText(g.Order.Gauge, a.units()), stitchAbbr(a.r, g.Pattern.Stitch))
