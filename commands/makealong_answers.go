@@ -220,7 +220,7 @@ func (c helpCall) text(p words.Printer) string {
 		text += ": " + placeSaid(p, c.Where)
 	}
 	if c.Words != "" {
-		text += " (“" + c.Words + "”)"
+		text += " (" + p.Say("“%s”", c.Words) + ")"
 	}
 	return text
 }

@@ -18,12 +18,13 @@ type tripUp struct {
 	Trouble bool   // ID is a trouble's
 	See, Do string // what one sees, and what to do
 	Caution string
+	said    words.Printer
 }
 
 // Text is the trip-up in a line.
 func (t tripUp) Text() string {
 	if t.Trouble {
-		return "“" + t.See + "”: " + t.Do
+		return t.said.Say("“%s”: %s", t.See, t.Do)
 	}
 	return t.See + ": " + t.Do
 }
@@ -168,7 +169,7 @@ func (c causeOf) tellIn(p words.Printer, d stitch.Dialect) (tripUp, bool) {
 	if t, ok := trouble.RawOf(c.trouble); ok && c.check < len(t.Checks) {
 		t = t.Told(say)
 		check := t.Checks[c.check]
-		return tripUp{ID: t.ID, Trouble: true, See: t.Symptom, Do: check.Cause + " " + check.Fix, Caution: t.Caution}, true
+		return tripUp{said: p, ID: t.ID, Trouble: true, See: t.Symptom, Do: check.Cause + " " + check.Fix, Caution: t.Caution}, true
 	}
 	s, known := stitch.Lookup(stitch.ID(c.trouble))
 	l, ok := lesson.Raw(stitch.ID(c.trouble))
@@ -176,7 +177,7 @@ func (c causeOf) tellIn(p words.Printer, d stitch.Dialect) (tripUp, bool) {
 		return tripUp{}, false
 	}
 	l = l.Told(say)
-	return tripUp{ID: c.trouble, See: s.In(d).Short(), Do: l.Mistakes[c.check], Caution: l.Caution}, true
+	return tripUp{said: p, ID: c.trouble, See: s.In(d).Short(), Do: l.Mistakes[c.check], Caution: l.Caution}, true
 }
 
 // piecesOf are the pieces that a milestone asks for and the one before it does

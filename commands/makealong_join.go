@@ -309,7 +309,7 @@ func (j *entrant) pinRemade(ctx context.Context, t written) (Pinned, []reply.Blo
 		if stated {
 			why = "Its rows can't be made anew at another gauge without breaking them, so these are its counts as written, and not for %s. /gauge follow says what comes out."
 		}
-		note := reply.Caution{Text: j.r.Say(why, mine.gauge.Text(j.r.Settings.Units))}
+		note := reply.Caution{Text: j.r.Say(why, gaugeText(mine.gauge, j.r.Settings.Units))}
 		return pinned, append(cautions, note), err
 	}
 	remade := t

@@ -3,6 +3,7 @@ package commands
 import (
 	"context"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"countwright/calc/along"
@@ -123,7 +124,7 @@ func (o memberPart) fields(r Request) []reply.Field {
 		if tensionWord(r) == "Tension" {
 			own = "Your own tension"
 		}
-		add(own, g.Text(r.Settings.Units))
+		add(own, r.Of(gaugeText(g.Gauge, r.Settings.Units)))
 	}
 	if o.w != nil {
 		add("In all", r.Say("%s stitches in %d rows", thousands(o.w.tally.All), o.w.tally.AllRows))
@@ -144,10 +145,16 @@ func (o memberPart) fields(r Request) []reply.Field {
 	return items
 }
 
+// gaugeWords is a gauge as it is pinned.
+var gaugeWords = regexp.MustCompile(`^(\S+) sts\s+and (\S+) rows\s+in (\S+ \S+)$`)
+
 // gaugeSaid is a gauge as it was said on joining, in the member's unit.
 func gaugeSaid(r Request, said string) string {
 	if g, err := gauge.Parse(said); err == nil {
-		return g.Text(r.Settings.Units)
+		return r.Of(gaugeText(g, r.Settings.Units))
+	}
+	if m := gaugeWords.FindStringSubmatch(said); m != nil {
+		return r.Say("%s sts and %s rows in %s", m[1], m[2], m[3])
 	}
 	return said
 }

@@ -111,6 +111,12 @@ func postings() map[string]Posting {
 		"asleep":           with(dueOf(m, MilestonePost, 2), func(p *Posting) { p.Asleep = true }),
 		"quiet_hours":      with(dueOf(m, MilestonePost, 2), func(p *Posting) { p.Now = p.Now.Add(4 * time.Hour) }),
 	}
+	for _, l := range words.Languages[1:4] {
+		speaks := func(p *Posting) { p.MakeAlong.Course.Language = l.Code }
+		base := l.Code[:2]
+		all["milestone_2_"+base], all["welcome_"+base] = with(dueOf(m, MilestonePost, 1), speaks), with(dueOf(m, WelcomePost, -1), speaks)
+		all["host_help_"+base] = with(dueOf(m, HostNote, 3), speaks)
+	}
 	for i := range m.Course.Milestones {
 		all[fmt.Sprintf("milestone_%d", i+1)] = dueOf(m, MilestonePost, i)
 		all[fmt.Sprintf("midway_%d", i+1)] = dueOf(m, MidwayPost, i)
@@ -176,8 +182,8 @@ func TestPostsGolden(t *testing.T) {
 					t.Fatal(err)
 				}
 				got.Files = append(got.Files, txtar.File{Name: "data", Data: append(data, '\n')})
-				if text := saidIn(t, *w.Reply); len(text) > 1800 { // a message holds 2000, with marks
-					t.Errorf("it has %d bytes", len(text))
+				if text := saidIn(t, *w.Reply); units16(text) > 1800 { // a message holds 2000, with marks
+					t.Errorf("it has %d characters", units16(text))
 				}
 				if w.Reply.Error != nil || w.Reply.Form != nil {
 					t.Errorf("a post is no form and no mistake: %+v", w.Reply)
@@ -231,7 +237,7 @@ func TestPostsBearTheirMark(t *testing.T) {
 		if !marked {
 			t.Errorf("%s: no button holds %s", name, mark)
 		}
-		if quiet := slices.ContainsFunc(r.Actions, func(a reply.Action) bool { return a.(reply.Button).Label == "Leave me alone" }); !quiet && (p.Kind == MilestonePost || p.Kind == MidwayPost) {
+		if quiet := slices.ContainsFunc(r.Actions, func(a reply.Action) bool { return a.(reply.Button).Label == r.Words.Say("Leave me alone") }); !quiet && (p.Kind == MilestonePost || p.Kind == MidwayPost) {
 			t.Errorf("%s: no button to be left alone", name)
 		}
 	}

@@ -166,7 +166,7 @@ func TestGoldenPostsAreKindAndEasy(t *testing.T) {
 	worst := -10.0
 	for name, p := range postings() {
 		r := worded(t, p).Reply
-		if r == nil {
+		if r == nil || !r.Words.English() {
 			continue
 		}
 		if words := stung(saidIn(t, *r)); len(words) > 0 {
