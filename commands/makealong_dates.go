@@ -45,10 +45,10 @@ func makealongDates(s Services) *Command {
 func draftReply(ctx context.Context, s Services, r Request, m MakeAlong) (reply.Reply, error) {
 	p := alongPattern{name: m.Course.Pattern, version: m.Course.Version}
 	if g, ok := pattern.Find(p.name); ok {
-		p.cautions = patternCautions(g)
+		p.cautions = patternCautions(r.Printer, g)
 	} else if t, err := findKept(ctx, s, r, "pattern", p.name, p.version); err == nil && t.file {
 		if g, err := pattern.Read(t.name, []byte(t.text)); err == nil {
-			p.cautions = patternCautions(g)
+			p.cautions = patternCautions(r.Printer, g)
 		}
 	}
 	return announced{r, m, m.opened().posts(r.Now, nil)}.draft(p)

@@ -57,7 +57,7 @@ func alongPatternOf(ctx context.Context, s Services, r Request, named *Opt[wante
 			return out, err
 		}
 		out.pinned, _, err = o.pinGarment(ctx, base, p)
-		out.cautions = patternCautions(p)
+		out.cautions = patternCautions(r.Printer, p)
 	} else {
 		doc := notation.Parse(t.text, notation.Options{Terms: notation.DetectTerms(t.text).Terms})
 		for i := range max(1, doc.SizeCount) {
@@ -95,7 +95,7 @@ func baseValues(p *pattern.Pattern) (map[string]any, error) {
 
 // patternCautions are those of a pattern for whomever it may be made: a group
 // makes it for many bodies, small ones among them.
-func patternCautions(p *pattern.Pattern) []reply.Block {
+func patternCautions(said words.Printer, p *pattern.Pattern) []reply.Block {
 	list := slices.Clone(p.Cautions)
 	if slices.Contains(p.For, "child") || slices.Contains(p.For, "infant") {
 		list = append(list, p.Small...)
@@ -105,7 +105,7 @@ func patternCautions(p *pattern.Pattern) []reply.Block {
 	}
 	var blocks []reply.Block
 	for _, text := range list {
-		blocks = append(blocks, reply.Caution{Text: text})
+		blocks = append(blocks, reply.Caution{Text: said.Say(words.Key(text))})
 	}
 	return blocks
 }
