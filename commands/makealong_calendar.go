@@ -158,7 +158,7 @@ func (a announced) planned() []string {
 		local := p.Due.In(a.m.zone())
 		text := shortDate(a.r.Printer, schedule.DateOf(local, a.m.zone()), a.m.Course.Start)
 		if clock := schedule.Clock(local.Hour()*60 + local.Minute()); clock != a.m.Course.At {
-			text = a.r.Say("%s at %s", text, clock)
+			text = a.r.Say("%[1]s at %[2]s", text, clock)
 		}
 		when[p.Kind] = append(when[p.Kind], text)
 	}

@@ -307,7 +307,7 @@ func (e milestoneEdit) show(lead string, kind PostKind) (reply.Reply, error) {
 	if p.Milestone >= 0 {
 		stone := e.m.Course.Milestones[p.Milestone]
 		out.Title = e.r.Say("%s, milestone %d: %s", e.m.Name, p.Milestone+1, stone.Title)
-		items := []reply.Field{{Name: e.r.Say("When"), Value: e.r.Say("%s at %s", someDay(e.r.Printer, stone.Date, e.m.today(e.r.Now)), e.m.Course.At)}}
+		items := []reply.Field{{Name: e.r.Say("When"), Value: e.r.Say("%[1]s at %[2]s", someDay(e.r.Printer, stone.Date, e.m.today(e.r.Now)), e.m.Course.At)}}
 		if stone.Note != "" {
 			items = append(items, reply.Field{Name: e.r.Say("Note"), Value: stone.Note})
 		}
