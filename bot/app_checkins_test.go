@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -30,23 +29,7 @@ func goLive(t *testing.T, folder string, fake *loopback.Service, at *atomic.Int6
 	clock := func() time.Time { return time.Unix(at.Load(), 0).UTC() }
 	fake.Now = clock
 	app := &App{Config: config, Transport: fake.Transport(), Now: clock}
-	ctx, cancel := context.WithCancel(context.Background())
-	if err := app.Open(ctx); err != nil {
-		t.Fatal(err)
-	}
-	ended := make(chan error, 1)
-	go func() { ended <- app.Run(ctx) }()
-	fake.Online()
-	return &live{t: t, app: app, fake: fake, at: at, stop: func() {
-		t.Helper()
-		cancel()
-		if err := <-ended; err != nil {
-			t.Error(err)
-		}
-		if err := app.Close(); err != nil {
-			t.Error(err)
-		}
-	}}
+	return &live{t: t, app: app, fake: fake, at: at, stop: running(t, app, fake)}
 }
 
 // tick runs all that is scheduled, as the minute does.

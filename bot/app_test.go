@@ -24,6 +24,13 @@ func living(t *testing.T, folder string) (fake *loopback.Service, stop func()) {
 	app := &App{Config: config, Transport: fake.Transport(), Now: func() time.Time {
 		return time.Date(2026, 3, 14, 12, 0, 0, 0, time.UTC)
 	}}
+	return fake, running(t, app, fake)
+}
+
+// running opens an App and connects it. stop ends it as SIGTERM would, and
+// waits.
+func running(t *testing.T, app *App, fake *loopback.Service) (stop func()) {
+	t.Helper()
 	ctx, cancel := context.WithCancel(context.Background())
 	if err := app.Open(ctx); err != nil {
 		t.Fatal(err)
@@ -31,7 +38,7 @@ func living(t *testing.T, folder string) (fake *loopback.Service, stop func()) {
 	ended := make(chan error, 1)
 	go func() { ended <- app.Run(ctx) }()
 	fake.Online()
-	return fake, func() {
+	return func() {
 		t.Helper()
 		cancel()
 		if err := <-ended; err != nil {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"math/rand/v2"
 	"net/http"
@@ -109,40 +108,24 @@ func memberID(m int) string { return fmt.Sprint(300000000000000100 + m) }
 // ordeal is an App that goes through faults.
 type ordeal struct {
 	*testing.T
-	fake   *loopback.Service
-	place  string // of its database
-	app    *App
-	cancel context.CancelFunc
-	ended  chan error
+	fake  *loopback.Service
+	place string // of its database
+	app   *App
+	end   func()
 }
 
 func (d *ordeal) start() {
 	d.Helper()
 	config := defaults()
-	config.Token = loopback.Token
-	config.Database = d.place
-	config.Backup.Folder = ""
+	config.Token, config.Database, config.Backup.Folder = loopback.Token, d.place, ""
 	d.app = &App{Config: config, Transport: d.fake.Transport()}
-	var ctx context.Context
-	ctx, d.cancel = context.WithCancel(context.Background())
-	if err := d.app.Open(ctx); err != nil {
-		d.Fatal(err)
-	}
-	d.ended = make(chan error, 1)
-	go func() { d.ended <- d.app.Run(ctx) }()
-	d.fake.Online()
+	d.end = running(d.T, d.app, d.fake)
 }
 
 // stop stops the program as SIGTERM does.
 func (d *ordeal) stop() {
 	d.Helper()
-	d.cancel()
-	if err := <-d.ended; err != nil {
-		d.Error(err)
-	}
-	if err := d.app.Close(); err != nil {
-		d.Error(err)
-	}
+	d.end()
 	d.fake.Offline()
 }
 

@@ -82,18 +82,25 @@ func TestScript(t *testing.T) {
 			if err := r.Script(context.Background(), strings.NewReader(c.in)); err != nil {
 				t.Fatal(err)
 			}
-			rest := out.String()
-			for _, w := range c.want {
-				_, after, found := strings.Cut(rest, w)
-				if !found {
-					t.Fatalf("%q is not in (the rest of)\n%s", w, out)
-				}
-				rest = after
-			}
-			if c.absent != "" && strings.Contains(out.String(), c.absent) {
-				t.Errorf("%q should not be in\n%s", c.absent, out)
-			}
+			wantInOrder(t, out.String(), c.want, c.absent)
 		})
+	}
+}
+
+// wantInOrder wants texts one after the other in what was shown, and one
+// nowhere, unless it is "".
+func wantInOrder(t *testing.T, out string, want []string, absent string) {
+	t.Helper()
+	rest := out
+	for _, w := range want {
+		_, after, found := strings.Cut(rest, w)
+		if !found {
+			t.Fatalf("%q is not in (the rest of)\n%s", w, out)
+		}
+		rest = after
+	}
+	if absent != "" && strings.Contains(out, absent) {
+		t.Errorf("%q should not be in\n%s", absent, out)
 	}
 }
 
@@ -179,17 +186,7 @@ func TestClockHaltsWhereSomethingFallsDue(t *testing.T) {
 			if err := r.Script(t.Context(), strings.NewReader(c.in)); err != nil {
 				t.Fatal(err)
 			}
-			rest := out.String()
-			for _, w := range c.want {
-				_, after, found := strings.Cut(rest, w)
-				if !found {
-					t.Fatalf("%q is not in (the rest of)\n%s", w, out)
-				}
-				rest = after
-			}
-			if c.absent != "" && strings.Contains(out.String(), c.absent) {
-				t.Errorf("%q should not be in\n%s", c.absent, out)
-			}
+			wantInOrder(t, out.String(), c.want, c.absent)
 		})
 	}
 }
